@@ -14,25 +14,16 @@ import (
 //go:embed data
 var data embed.FS
 
-//go:embed schema
-var schema embed.FS
-
 // Data returns the files of the dataset: materials.json, constants.json, gases.json, version.json,
 // CHANGELOG.md, authorities.json (programs that confirm cases), the check cases in cases/*.json, what a
 // program must know to compute them in description/*.json and DESCRIPTION.md, and LICENSE.md.
-func Data() fs.FS { return within(data, "data") }
+func Data() fs.FS { return within("data") }
 
 // CaseFiles returns the directory cases of [Data].
-func CaseFiles() fs.FS { return within(data, "data/cases") }
+func CaseFiles() fs.FS { return within("data/cases") }
 
-// Schema returns the JSON Schemas (draft 2020-12) of the dataset's files: cases.schema.json,
-// materials.schema.json, constants.schema.json, gases.schema.json, version.schema.json,
-// authorities.schema.json and description.schema.json, of each computation in
-// computations/NAME.schema.json, and of jobs and records, job-1.schema.json and record-1.schema.json.
-func Schema() fs.FS { return within(schema, "schema") }
-
-func within(fsys embed.FS, dir string) fs.FS {
-	sub, _ := fs.Sub(fsys, dir) // no error: the directories are part of the program
+func within(dir string) fs.FS {
+	sub, _ := fs.Sub(data, dir) // no error: the directories are part of the program
 	return sub
 }
 

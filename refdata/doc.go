@@ -1,7 +1,7 @@
 // Package refdata holds the reference dataset of this library: materials, gases, constants and
 // check cases. Each value has an uncertainty, a range and a source. A check case has the inputs of
 // a computation and its expected outputs. The dataset is plain JSON ([Data]) with JSON Schemas
-// ([Schema]), so that a program in any language can check itself against it.
+// ([example.com/wheelrate/refdata/schema]), so that a program in any language can check itself against it.
 //
 // A program in another language is written from the description in data/description, which has the
 // inputs, outputs, formulas, conventions and refusals of every computation, the units of quantities, and

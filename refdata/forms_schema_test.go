@@ -7,6 +7,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"go/types"
 	"log"
 	"path"
 	"path/filepath"
@@ -15,48 +16,67 @@ import (
 	"strings"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
 )
 
-// formSchemas returns the JSON Schemas of jobs and records by file, made from the
-// types that hold them and what their documentation says of each field.
+// formSchemas returns the JSON Schemas of documents by file, made from the types that hold them and what
+// their documentation says of each field.
 func formSchemas() map[string][]byte {
-	schemas := map[string][]byte{}
-	docs := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
+	tops, schemas := map[string]any{}, map[string][]byte{}
+	asked, names := map[reflect.Type]bool{}, map[string]string{}
+	docs, values := readDocs("..", "units", "spring", "airspring", "linkage", "linkage/mechanism",
 		"spring/coil", "sag", "sag/law", "sag/fit", "sag/certainty", "sag/setup", "sag/visit")
 	for _, form := range []struct {
 		file, title, name string
 		of                reflect.Type
+		answer            bool
 	}{
-		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job]()},
-		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record]()},
+		{"job-1.schema.json", "A set-up job", setup.JobSchema, reflect.TypeFor[setup.Job](), false},
+		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record](), false},
+		{"mechanism-1.schema.json", "The pivots of a suspension", "", reflect.TypeFor[mechanism.Spec](), false},
+		{"sheet-1.schema.json", "A set-up sheet", setup.SheetSchema, reflect.TypeFor[setup.Sheet](), true},
 	} {
-		w := &writer{docs: docs, defs: map[string]any{}, names: map[string]string{}}
+		w := &writer{docs: docs, values: values, defs: map[string]any{}, names: names, asked: asked, answer: form.answer}
 		top := w.object(form.of)
 		top["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 		top["$id"] = "https://example.com/wheelrate/schema/" + form.file
 		top["title"] = form.title
-		top["description"] = docs[typeName(form.of)] + " Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong."
-		top["properties"].(map[string]any)["schema"] = map[string]any{"const": form.name, "description": "the name and version of this format"}
-		top["required"] = required[typeName(form.of)]
+		top["description"] = docs[typeName(form.of)]
+		if !form.answer {
+			top["description"] = docs[typeName(form.of)] + " Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong."
+		}
+		if form.name != "" {
+			top["properties"].(map[string]any)["schema"] = map[string]any{"const": form.name, "description": "the name and version of this format"}
+		}
 		top["$defs"] = w.defs
-		w.rename(top)
+		tops[form.file] = top
+	}
+	for file, top := range tops {
+		rename(top, names)
 		text, err := json.Marshal(top)
 		if err != nil {
 			log.Panic(err)
 		}
-		schemas[form.file] = text
+		schemas[file] = text
 	}
 	return schemas
 }
 
 // writer collects the types that a form is made of.
 type writer struct {
-	docs  map[string]string
-	defs  map[string]any
-	names map[string]string // of fields of several words, as Go has them: their names in JSON
+	docs   map[string]string
+	values map[string][]string // of types of texts
+	defs   map[string]any
+	names  map[string]string // of fields, as Go has them: their names in JSON, those of the first form that has one
+
+	// answer is whether the library writes the form: it leaves out no field but those that are empty, and a
+	// number is none in per cent. Of the types that a form given to it has, asked, that holds there alone.
+	answer bool
+	asked  map[reflect.Type]bool
+	given  bool // whether the struct that is written is asked
 }
 
 // required are the fields that the library refuses to do without, whatever else
@@ -141,12 +161,8 @@ var said = map[string]string{
 	"visit.EndRecord.Readings":                "what was read on this end after it was set",
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
+	"setup.EndRest.Finding":                   "held_at_top, collapses, or empty",
 	"visit.Record.Note":                       "for people; not read",
-}
-
-// choices are the texts that a type may have.
-var choices = map[reflect.Type][]string{
-	reflect.TypeFor[linkage.Method](): {"", string(linkage.Monotone), string(linkage.Smooth), string(linkage.Measured)},
 }
 
 var (
@@ -182,7 +198,7 @@ func (w *writer) of(t reflect.Type) map[string]any {
 	case reflect.Slice:
 		return map[string]any{"type": "array", "items": w.of(t.Elem())}
 	case reflect.Array:
-		return map[string]any{"type": "array", "items": w.of(t.Elem()), "minItems": t.Len()}
+		return map[string]any{"type": "array", "items": w.of(t.Elem()), "minItems": t.Len(), "maxItems": t.Len()}
 	case reflect.Map:
 		return map[string]any{"type": "object", "patternProperties": map[string]any{".*": w.of(t.Elem())}, "additionalProperties": false}
 	case reflect.Struct:
@@ -192,15 +208,23 @@ func (w *writer) of(t reflect.Type) map[string]any {
 			return o
 		})
 	case reflect.String:
-		if list := choices[t]; list != nil {
-			return map[string]any{"type": "string", "enum": list}
+		if list := w.values[typeName(t)]; list != nil {
+			return w.ref(t, func() map[string]any {
+				if w.asked[t] {
+					list = append([]string{""}, list...) // which is one that is left out
+				}
+				return map[string]any{"type": "string", "enum": list, "description": w.docs[typeName(t)]}
+			})
 		}
 		return map[string]any{"type": "string"}
 	case reflect.Bool:
 		return map[string]any{"type": "boolean"}
-	case reflect.Int:
+	case reflect.Int, reflect.Uint64:
 		return map[string]any{"type": "integer"}
 	case reflect.Float64:
+		if !w.given {
+			return map[string]any{"type": "number"}
+		}
 		return map[string]any{"type": []string{"number", "string"}, "pattern": perCent}
 	}
 	log.Panicf("no schema for %v", t)
@@ -210,6 +234,12 @@ func (w *writer) of(t reflect.Type) map[string]any {
 // ref names a type among the definitions.
 func (w *writer) ref(t reflect.Type, make func() map[string]any) map[string]any {
 	name := typeName(t)
+	if _, of, generic := strings.Cut(strings.TrimSuffix(t.Name(), "]"), "["); generic {
+		name += "." + strings.Replace(of[strings.LastIndexByte(of, '.')+1:], "float64", "Number", 1)
+	}
+	if !w.answer {
+		w.asked[t] = true
+	}
 	if _, ok := w.defs[name]; !ok {
 		w.defs[name] = nil // it may hold itself
 		w.defs[name] = make()
@@ -219,20 +249,28 @@ func (w *writer) ref(t reflect.Type, make func() map[string]any) map[string]any 
 
 // object returns a struct's schema, embedded structs flattened as in JSON.
 func (w *writer) object(t reflect.Type) map[string]any {
-	properties := map[string]any{}
-	var fields func(t reflect.Type)
-	fields = func(t reflect.Type) {
+	properties, names := map[string]any{}, required[typeName(t)]
+	var fields func(t reflect.Type, optional bool)
+	fields = func(t reflect.Type, optional bool) {
+		if !w.answer {
+			w.asked[t] = true // also where it is the top, or embedded
+		}
+		outer := w.given
+		w.given = w.asked[t]
 		for i := range t.NumField() {
 			f := t.Field(i)
-			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 			switch {
 			case f.Anonymous && name == "":
-				inner := f.Type
-				if inner.Kind() == reflect.Pointer {
-					inner = inner.Elem()
+				if f.Type.Kind() == reflect.Pointer {
+					fields(f.Type.Elem(), true)
+				} else {
+					fields(f.Type, optional)
 				}
-				fields(inner)
 			case f.IsExported() && name != "-":
+				if options == "" && !optional && name != "head_angle" && (ofACurve(t) || !w.given) {
+					names = append(names, name)
+				}
 				s := w.of(f.Type)
 				doc := w.docs[typeName(t)+"."+f.Name]
 				for _, kind := range linkage.Kinds() {
@@ -243,7 +281,7 @@ func (w *writer) object(t reflect.Type) map[string]any {
 				if doc != "" {
 					s["description"] = doc
 				}
-				if name != strings.ToLower(f.Name) {
+				if _, ok := w.names[f.Name]; !ok {
 					w.names[f.Name] = name
 				}
 				if kind, list := unitsOf(f.Type); list != "" {
@@ -253,8 +291,9 @@ func (w *writer) object(t reflect.Type) map[string]any {
 				properties[name] = s
 			}
 		}
+		w.given = outer
 	}
-	fields(t)
+	fields(t, false)
 	o := map[string]any{"type": "object", "properties": properties, "additionalProperties": false}
 	if list := oneOf[typeName(t)]; list != nil {
 		var ways []any
@@ -262,12 +301,6 @@ func (w *writer) object(t reflect.Type) map[string]any {
 			ways = append(ways, map[string]any{"required": []string{name}})
 		}
 		o["oneOf"] = ways
-	}
-	names := required[typeName(t)]
-	for i := range t.NumField() {
-		if tag := t.Field(i).Tag.Get("json"); ofACurve(t) && tag != "" && tag != "head_angle" && !strings.Contains(tag, ",omitempty") {
-			names = append(names, tag)
-		}
 	}
 	if names != nil {
 		o["required"] = names
@@ -277,32 +310,40 @@ func (w *writer) object(t reflect.Type) map[string]any {
 
 // ofACurve reports whether t describes a curve, or a part of one.
 func ofACurve(t reflect.Type) bool {
-	return strings.Contains(t.PkgPath()+"/", "/linkage/") && t != reflect.TypeFor[linkage.ConstantRatio]()
+	return strings.Contains(t.PkgPath()+"/", "/linkage/")
 }
 
 // rename gives fields in all descriptions the names that they have in JSON.
-func (w *writer) rename(v any) {
+func rename(v any, names map[string]string) {
 	switch v := v.(type) {
 	case map[string]any:
 		if doc, ok := v["description"].(string); ok {
-			v["description"] = word.ReplaceAllStringFunc(doc, func(name string) string {
-				if n, ok := w.names[name]; ok {
+			doc = word.ReplaceAllStringFunc(doc, func(text string) string {
+				if n, ok := names[text]; ok {
 					return n
 				}
-				return name
+				return text
+			})
+			v["description"] = inside.ReplaceAllStringFunc(doc, func(text string) string {
+				if n, ok := names[text[2:]]; ok {
+					return text[:2] + n
+				}
+				return text
 			})
 		}
 		for _, sub := range v {
-			w.rename(sub)
+			rename(sub, names)
 		}
 	}
 }
 
 var (
-	word = regexp.MustCompile(`\b[A-Z][a-z]+([A-Z][a-z]*)+\b`)
+	word   = regexp.MustCompile(`\b[A-Z][a-z]+([A-Z][a-z]*)+\b`)
+	inside = regexp.MustCompile(`[a-z,;:] [A-Z][a-z]+\b(\.[A-Z])?`) // of a sentence: a word with a capital letter
 	// elsewhere is where a comment sends readers of the code, and the example
 	// that one leaves out of a line.
-	elsewhere = regexp.MustCompile(`[;,] see (New[A-Za-z]+|Atmosphere)|As JSON: `)
+	none      = regexp.MustCompile(`\bnil\b`)
+	elsewhere = regexp.MustCompile(`[;,] see [\w.]*[A-Z]\w*|As JSON: `)
 )
 
 // join adds a sentence, or less, to a description.
@@ -321,6 +362,9 @@ func join(doc, more string) string {
 func unitsOf(t reflect.Type) (kind, list string) {
 	if t.Kind() == reflect.Slice {
 		kind, list = unitsOf(t.Elem())
+		if strings.HasPrefix(kind, "a") || strings.HasPrefix(kind, "e") {
+			return "each an " + kind, list
+		}
 		return "each a " + kind, list
 	}
 	if t.Kind() == reflect.Pointer {
@@ -338,9 +382,9 @@ func unitsOf(t reflect.Type) (kind, list string) {
 }
 
 // readDocs returns what packages say of their types, by "package.Type", and of
-// fields, by "package.Type.Field", in one line each.
-func readDocs(root string, packages ...string) map[string]string {
-	docs := map[string]string{}
+// fields, by "package.Type.Field", in one line each, and the constants of types of texts.
+func readDocs(root string, packages ...string) (docs map[string]string, values map[string][]string) {
+	docs, values = map[string]string{}, map[string][]string{}
 	for _, dir := range packages {
 		name := path.Base(dir)
 		files, err := filepath.Glob(filepath.Join(root, dir, "*.go"))
@@ -357,11 +401,23 @@ func readDocs(root string, packages ...string) map[string]string {
 			}
 			for _, d := range f.Decls {
 				g, ok := d.(*ast.GenDecl)
-				if !ok || g.Tok != token.TYPE {
+				if !ok {
 					continue
 				}
 				for _, spec := range g.Specs {
-					t := spec.(*ast.TypeSpec)
+					if c, ok := spec.(*ast.ValueSpec); ok && g.Tok == token.CONST && c.Type != nil {
+						if literal, ok := c.Values[0].(*ast.BasicLit); ok && literal.Kind == token.STRING {
+							of := types.ExprString(c.Type)
+							if !strings.Contains(of, ".") {
+								of = name + "." + of
+							}
+							values[of] = append(values[of], strings.Trim(literal.Value, `"`))
+						}
+					}
+					t, ok := spec.(*ast.TypeSpec)
+					if !ok {
+						continue
+					}
 					docs[name+"."+t.Name.Name] = oneLine(g.Doc, t.Doc)
 					s, ok := t.Type.(*ast.StructType)
 					if !ok {
@@ -390,7 +446,7 @@ func readDocs(root string, packages ...string) map[string]string {
 		}
 		docs[field] = doc
 	}
-	return docs
+	return docs, values
 }
 
 // oneLine joins comments, without the brackets of links and without what is
@@ -407,6 +463,6 @@ func oneLine(groups ...*ast.CommentGroup) string {
 			}
 		}
 	}
-	text := strings.NewReplacer("[", "", "]", "").Replace(strings.Join(words, " "))
-	return elsewhere.ReplaceAllString(text, "")
+	text := strings.NewReplacer("[", "", "]", "", "Nil ", "Left out ").Replace(strings.Join(words, " "))
+	return none.ReplaceAllString(elsewhere.ReplaceAllString(text, ""), "missing")
 }

@@ -7,15 +7,18 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/strictjson"
 )
 
 var demoJobs = []string{
@@ -114,7 +117,63 @@ func forms(t *testing.T) []form {
 		`[{"stroke"`:                 `[1, {"stroke"`,
 		`{"any": [{"thing": null}]}`: `[]`,
 	}
-	return []form{job, record}
+	pivots := form{name: "mechanism-1", read: func(text string) error {
+		var s mechanism.Spec
+		err := strictjson.Unmarshal("mechanism", []byte(text), &s)
+		if err == nil {
+			_, err = mechanism.New(s)
+		}
+		return err
+	}}
+	for _, file := range []string{"single-pivot.json", "four-bar.json"} {
+		text, err := os.ReadFile("../examples/leverage/demo/" + file)
+		require.NoError(t, err)
+		var whole struct{ Mechanism json.RawMessage }
+		require.NoError(t, json.Unmarshal(text, &whole))
+		pivots.texts = append(pivots.texts, string(whole.Mechanism))
+	}
+	pivots.spoilt = map[string]string{`"axle": "A"`: `"axle": 1`, `"57.5 mm"`: `57.5`, `"bodies"`: `"links"`, `"S1", "S2"]`: `"S1"]`}
+	return []form{job, record, pivots}
+}
+
+// A sheet meets its schema, and says which it is.
+func TestSheetsMeetTheirSchema(t *testing.T) {
+	parts := map[string]bool{}
+	for _, text := range forms(t)[0].texts {
+		job, err := setup.ReadJob(strings.NewReader(text))
+		require.NoError(t, err)
+		sheet, err := setup.NewSheet(job)
+		require.NoError(t, err)
+		out, err := json.Marshal(sheet)
+		require.NoError(t, err)
+		for _, f := range schemaFaults(t, "sheet-1", out) {
+			t.Errorf("%s%s", job.Note, f)
+		}
+		var fields map[string]any
+		require.NoError(t, json.Unmarshal(out, &fields))
+		for name := range fields {
+			parts[name] = true
+		}
+	}
+	for name := range readSchema(t, "sheet-1.schema.json")["properties"].(map[string]any) {
+		if !parts[name] {
+			t.Errorf("no sheet has %s", name)
+		}
+	}
+}
+
+// Every record that is kept as an example of a version meets the schema.
+func TestKeptRecordsMeetTheSchema(t *testing.T) {
+	files, err := filepath.Glob("../sag/visit/testdata/records/*.json")
+	require.NoError(t, err)
+	require.Greater(t, len(files), 4)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		if faults := schemaFaults(t, "record-1", text); len(faults) > 0 {
+			t.Errorf("%s: %v", file, faults)
+		}
+	}
 }
 
 // The demonstrations' jobs and an invented record meet the schemas of their
@@ -228,7 +287,7 @@ func TestFormSchemasRequire(t *testing.T) {
 // units it may be, and no description speaks of fields by names that JSON does not
 // have.
 func TestFormSchemasDescribe(t *testing.T) {
-	for _, name := range []string{"job-1", "record-1"} {
+	for _, name := range []string{"job-1", "record-1", "sheet-1"} {
 		described, all, docs := 0, 0, ""
 		field := func(at string, v any) {
 			schema := v.(map[string]any)
@@ -240,7 +299,7 @@ func TestFormSchemasDescribe(t *testing.T) {
 			if strings.HasPrefix(ref, "#/$defs/units.") && !strings.Contains(doc, " in ") {
 				t.Errorf("%s%s: no units in %q", name, at, doc)
 			}
-			docs += fmt.Sprintln(doc, schema["enum"])
+			docs += doc + "\n"
 		}
 		schema := readSchema(t, name+".schema.json")
 		defs := schema["$defs"].(map[string]any)
@@ -248,7 +307,7 @@ func TestFormSchemasDescribe(t *testing.T) {
 		for of, v := range defs {
 			def := v.(map[string]any)
 			doc, _ := def["description"].(string)
-			if docs += doc + "\n"; doc == "" {
+			if docs += fmt.Sprintln(doc, def["enum"]); doc == "" {
 				t.Errorf("%s: %s says nothing", name, of)
 			}
 			fields, _ := def["properties"].(map[string]any)
@@ -259,10 +318,14 @@ func TestFormSchemasDescribe(t *testing.T) {
 		if all < 60 || described < all*9/10 {
 			t.Errorf("%s: %d of %d fields say what they are", name, described, all)
 		}
-		if bad := regexp.MustCompile(`RiderMass|MaxSpacers|HeadAngle|see New|As JSON|SeaLevel`).FindString(docs); bad != "" {
+		if bad := regexp.MustCompile(`RiderMass|MaxSpacers|HeadAngle|see New|As JSON|SeaLevel|\b[Nn]il (if|is|for|where|without)\b`).FindString(docs); bad != "" {
 			t.Errorf("%s speaks of %s", name, bad)
 		}
-		for _, want := range []string{"length in mm, cm, m, in, ft", "ass in kg, g, lb, oz", "auge pressure in kPa(g), bar, psi", "tiffness in N/mm, N/m, lbf/in", "smooth measured"} {
+		wanted := []string{"length in mm, cm, m, in, ft", "ass in kg, g, lb, oz", "auge pressure in kPa(g), bar, psi", "tiffness in N/mm, N/m, lbf/in"}
+		if name != "sheet-1" {
+			wanted = append(wanted, "smooth measured")
+		}
+		for _, want := range wanted {
 			if !strings.Contains(docs, want) {
 				t.Errorf("%s lacks %q", name, want)
 			}

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math"
 	"path"
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -15,10 +16,12 @@ import (
 	"testing/fstest"
 	"unicode/utf8"
 
+	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/sag/visit"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/schema"
 )
 
 // validator judges JSON by a JSON Schema of draft 2020-12, as far as the
@@ -185,12 +188,16 @@ func isType(name string, value any) bool {
 }
 
 // readSchema reads one of the embedded schemas.
-func readSchema(t *testing.T, file string) (schema map[string]any) {
+func readSchema(t *testing.T, file string) (parsed map[string]any) {
 	t.Helper()
-	text, err := fs.ReadFile(refdata.Schema(), file)
+	fsys := schema.Dataset()
+	if strings.Contains(file, "-") {
+		fsys = schema.Documents()
+	}
+	text, err := fs.ReadFile(fsys, file)
 	require.NoError(t, err)
-	require.NoError(t, json.Unmarshal(text, &schema))
-	return schema
+	require.NoError(t, json.Unmarshal(text, &parsed))
+	return parsed
 }
 
 // schemaFaults says how data offends against one of the embedded schemas.
@@ -251,14 +258,14 @@ func TestSchemasAreClosed(t *testing.T) {
 			}
 		}
 	}
-	files, err := fs.Glob(refdata.Schema(), "*.json")
+	files, err := filepath.Glob("schema/*.json")
 	require.NoError(t, err)
 	for _, file := range files {
-		schema := readSchema(t, file)
-		if schema["$schema"] != "https://json-schema.org/draft/2020-12/schema" {
-			t.Errorf("%s: $schema is %v", file, schema["$schema"])
+		parsed := readSchema(t, filepath.Base(file))
+		if parsed["$schema"] != "https://json-schema.org/draft/2020-12/schema" {
+			t.Errorf("%s: $schema is %v", file, parsed["$schema"])
 		}
-		walk(file, schema)
+		walk(file, parsed)
 	}
 }
 
@@ -279,24 +286,25 @@ func TestSchemaTakesWhatTheLoaderTakes(t *testing.T) {
 	}
 }
 
-// The schema names the very fields that a record has, wherever they are: one
+// The schemas name the very fields that a record and a sheet have, wherever they are: one
 // that was not written anew after a field was added lies.
-func TestRecordSchemaListsFields(t *testing.T) {
-	var full visit.Record
-	fill(reflect.ValueOf(&full).Elem())
-	data, err := json.Marshal(full)
-	require.NoError(t, err)
-	for _, f := range schemaFaults(t, "record-1", data) {
-		if strings.HasSuffix(f, "is no field") {
-			t.Error(f)
+func TestSchemasListFields(t *testing.T) {
+	for name, full := range map[string]any{"record-1": new(visit.Record), "sheet-1": new(setup.Sheet)} {
+		fill(reflect.ValueOf(full).Elem())
+		data, err := json.Marshal(full)
+		require.NoError(t, err)
+		for _, f := range schemaFaults(t, name, data) {
+			if strings.HasSuffix(f, "is no field") || strings.HasSuffix(f, "is missing") {
+				t.Errorf("%s%s", name, f)
+			}
 		}
-	}
-	schema := readSchema(t, "record-1.schema.json")
-	for _, def := range append(slices.Collect(maps.Values(schema["$defs"].(map[string]any))), schema) {
-		fields, _ := def.(map[string]any)["properties"].(map[string]any)
-		for name := range fields {
-			if !strings.Contains(string(data), `"`+name+`":`) {
-				t.Errorf("%s is no field of a record", name)
+		schema := readSchema(t, name+".schema.json")
+		for _, def := range append(slices.Collect(maps.Values(schema["$defs"].(map[string]any))), schema) {
+			fields, _ := def.(map[string]any)["properties"].(map[string]any)
+			for field := range fields {
+				if !strings.Contains(string(data), `"`+field+`":`) {
+					t.Errorf("%s: %s is no field", name, field)
+				}
 			}
 		}
 	}
@@ -313,8 +321,12 @@ func fill(v reflect.Value, inside ...reflect.Type) {
 	switch v.Kind() {
 	case reflect.Float64:
 		v.SetFloat(1)
+	case reflect.Bool:
+		v.SetBool(true)
 	case reflect.Int:
 		v.SetInt(1)
+	case reflect.Uint64:
+		v.SetUint(1)
 	case reflect.String:
 		v.SetString("x")
 	case reflect.Pointer:
@@ -322,7 +334,9 @@ func fill(v reflect.Value, inside ...reflect.Type) {
 		fill(v.Elem(), inside...)
 	case reflect.Struct:
 		for i := range v.NumField() {
-			fill(v.Field(i), inside...)
+			if f := v.Type().Field(i); f.IsExported() && f.Tag.Get("json") != "-" {
+				fill(v.Field(i), inside...)
+			}
 		}
 	case reflect.Array:
 		for i := range v.Len() {

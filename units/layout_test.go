@@ -51,6 +51,7 @@ var rooms = map[string][]string{
 	"sag/setup":                      {"units", "units/strictjson", "spring", "airspring", "linkage", "sag", "sag/fit", "sag/certainty"},
 	"sag/internal/sagtest":           {"units", "units/unitstest", "spring", "linkage", "sag/setup"},
 	"sag/visit":                      {"units", "units/strictjson", "spring", "spring/root", "airspring", "airspring/gas", "linkage", "sag", "sag/law", "sag/fit", "sag/setup"},
+	"refdata/schema":                 {},
 	"refdata":                        {"units", "units/strictjson", "spring/coil", "airspring/gas"},
 	"refdata/evaluate": {"units", "units/strictjson", "spring", "spring/coil", "airspring", "airspring/gas",
 		"linkage", "linkage/mechanism", "linkage/drivetrain", "linkage/pivots", "sag", "sag/law", "sag/motion", "refdata"},

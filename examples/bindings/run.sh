@@ -59,7 +59,7 @@ archive=$(echo "$work"/empty/wheelrate-*.tgz)
 tar -tzf "$archive" | sed 's#^package/##' | LC_ALL=C sort | diff "$work/expected" - || { echo "the package has other files" && exit 1; }
 (cd "$work/empty" && npm install --silent --offline --no-audit --no-fund --no-save "$archive")
 cp bindings/check/consumer.mts "$work/empty"
-node bindings/check/typed.mjs "$work/out/javascript" ../refdata/data/cases setup/demo/*.json webpage/demo/*.json >"$work/empty/typed.mts"
+node bindings/check/typed.mjs "$work/out/javascript" ../refdata/data/cases setup/demo/*.json webpage/demo/*.json ../sag/visit/testdata/records/*.json >"$work/empty/typed.mts"
 # The package is for any host, and Node's own types would be another package.
 cat >"$work/empty/node.d.ts" <<-end
 	declare module 'node:fs' { export function readFileSync(file: string, coding: 'utf8'): string; }

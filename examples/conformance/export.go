@@ -12,10 +12,10 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/refdata"
+	"example.com/wheelrate/refdata/schema"
 )
 
 // readme is how to use an exported folder.
@@ -49,14 +49,14 @@ func export(dir string) error {
 	files := map[string][]byte{"README.md": fmt.Appendf(nil, readme, refdata.Version())}
 	collect := func(fsys fs.FS, below string) error {
 		return fs.WalkDir(fsys, ".", func(name string, entry fs.DirEntry, err error) error {
-			if err != nil || entry.IsDir() || strings.HasPrefix(name, "job-") || strings.HasPrefix(name, "record-") {
+			if err != nil || entry.IsDir() {
 				return err
 			}
 			files[path.Join(below, name)], err = fs.ReadFile(fsys, name)
 			return err
 		})
 	}
-	err := errors.Join(collect(refdata.Data(), "."), collect(refdata.Schema(), "schema"))
+	err := errors.Join(collect(refdata.Data(), "."), collect(schema.Dataset(), "schema"))
 	if err != nil {
 		return err
 	}

@@ -11,8 +11,12 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// Sheet is the answer to a [Job] as data. Package rows has it as text for people.
+// SheetSchema is the value of [Sheet.Schema].
+const SheetSchema = "wheelrate/sheet/1"
+
+// Sheet is the answer to a [Job] as data.
 type Sheet struct {
+	Schema    string     `json:"schema"` // [SheetSchema]
 	Note      string     `json:"note,omitempty"`
 	RiderMass units.Mass `json:"rider_mass"` // as stated, or the readings of the scales less the bike's mass
 	Loads     sag.Loads  `json:"loads"`
@@ -100,7 +104,7 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 		states [2]sag.State
 	}{}
 	s := &made.Sheet
-	*s = Sheet{Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{}, Warnings: []units.Warning{}, Cautions: slices.Clone(b.cautions), masses: masses}
+	*s = Sheet{Schema: SheetSchema, Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{}, Warnings: []units.Warning{}, Cautions: slices.Clone(b.cautions), masses: masses}
 	for i := range b.ends {
 		one, job := &made.ends[i], &b.ends[i]
 		one.State, one.WheelLoad = &made.states[i], pick(job.axle, loads.FrontWheel, loads.RearWheel)

@@ -1766,9 +1766,20 @@ export interface Version {
 /** pressure above vacuum; its symbols say so */
 export type AbsolutePressure = string;
 
+/** Conditions are the temperature of a spring's gas, and the altitude, which gives the ambient pressure. */
+export interface AirspringConditions {
+  /** above the sea, by the standard atmosphere; 0 is sea level; length in mm, cm, m, in, ft */
+  altitude?: Length;
+  /** from 200 K to 400 K; temperature in °C, K, °F */
+  temperature?: Temperature;
+}
+
+/** FillBounds are the least and the greatest fill with which a spring can carry a force at a stroke, whatever its chambers: more fill means less stroke under a force, so readings on either side of the stroke are bounds. Each reading may be off by two standard errors of ring and gauge, about 95 of 100 for each. A bound is missing if no reading gives it, and both are if the readings contradict each other. */
 export interface AirspringFillBounds {
-  low?: GaugePressure;
+  /** gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
   high?: GaugePressure;
+  /** gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  low?: GaugePressure;
 }
 
 /** An air spring with its fill. */
@@ -1803,7 +1814,7 @@ export interface AirspringFilled {
   travel: Length;
 }
 
-/** Spec is what is known of an air spring. Volumes are those at full extension. A spring of one chamber needs bore, travel, volume, fill, ambient and exponent; its shaft has no effect. Oil and volume spacers take up room in the positive chamber, which makes the end of the travel stiffer. A negative chamber lies on the other side of the piston, around the shaft, and pulls the spring in. It is filled from the positive one through a port that joins the two at one travel, 0 for a port at full extension. Such a spring needs negative_volume, Shaft and port_travel. A second chamber lies beside the positive one, behind a free piston. The piston rests on a stop until the pressure of the positive chamber reaches that of the second one. Such a spring needs second_volume and second_fill. */
+/** Spec is what is known of an air spring. Volumes are those at full extension. A spring of one chamber needs bore, travel, volume, fill, ambient and exponent; its shaft has no effect. Oil and volume spacers take up room in the positive chamber, which makes the end of the travel stiffer. A negative chamber lies on the other side of the piston, around the shaft, and pulls the spring in. It is filled from the positive one through a port that joins the two at one travel, 0 for a port at full extension. Such a spring needs negative_volume, shaft and port_travel. A second chamber lies beside the positive one, behind a free piston. The piston rests on a stop until the pressure of the positive chamber reaches that of the second one. Such a spring needs second_volume and second_fill. */
 export interface AirspringSpec {
   /** the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
   ambient?: AbsolutePressure;
@@ -1835,20 +1846,38 @@ export interface AirspringSpec {
   travel?: Length;
 }
 
+/** StepReason is a stable code for what a FillStep is based on. */
+export type AirspringStepReason = 'calibrated' | 'same_stroke' | 'between' | 'beyond' | 'one';
+
+/** TopUpAction is the action of one step. */
+export type AirspringTopUpAction = 'pump' | 'release' | 'cycle';
+
+/** TopUpPlan is the steps of a TopUp and the pressures after each cycle. */
 export interface AirspringTopUpPlan {
-  cycles: number;
-  reading: GaugePressure[];
-  negative_pressure: AbsolutePressure[];
+  /** Carry is V_n/(V_p + V_n) at the port: the share of what is pumped in that goes into the negative chamber, and the factor by which each cycle reduces the difference from the wanted fill. */
   carry: number;
+  /** how many times the spring is cycled past its port, 1 or more */
+  cycles: number;
+  /** of the negative chamber after each cycle, at full extension; each an absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
+  negative_pressure: AbsolutePressure[];
+  /** how far the spring is pulled in at most; 0 where no air is let out; length in mm, cm, m, in, ft */
   pull_in?: Length;
+  /** after each cycle, at full extension, before the pressure is set again; each a gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  reading: GaugePressure[];
+  /** in order */
   steps: AirspringTopUpStep[];
 }
 
+/** TopUpStep is one step and the reading of the gauge before and after it, where the spring then stands. */
 export interface AirspringTopUpStep {
-  action: string;
-  before: GaugePressure;
+  action: AirspringTopUpAction;
+  /** gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
   after: GaugePressure;
+  /** gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  before: GaugePressure;
+  /** after the step, from full extension; 0 where the fill is raised; length in mm, cm, m, in, ft */
   stands: Length;
+  /** what to do, without the pressures */
   text: string;
 }
 
@@ -1890,195 +1919,326 @@ export type Angle = string;
 /** areas */
 export type Area = string;
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerAngle {
-  value: Angle;
-  uncertainty: Angle;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionAngle[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadAngle;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Angle in °, rad. */
+  uncertainty: Angle;
+  /** with every input as stated; of Simulate, the mean of the draws; angle in °, rad */
+  value: Angle;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerEnergy {
-  value: Energy;
-  uncertainty: Energy;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionEnergy[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadEnergy;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Energy in J, kJ, ft·lbf. */
+  uncertainty: Energy;
+  /** with every input as stated; of Simulate, the mean of the draws; energy in J, kJ, ft·lbf */
+  value: Energy;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerForce {
-  value: Force;
-  uncertainty: Force;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionForce[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadForce;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Force in N, kN, lbf, kgf. */
+  uncertainty: Force;
+  /** with every input as stated; of Simulate, the mean of the draws; force in N, kN, lbf, kgf */
+  value: Force;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerFrequency {
-  value: Frequency;
-  uncertainty: Frequency;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionFrequency[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadFrequency;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Frequency in Hz. */
+  uncertainty: Frequency;
+  /** with every input as stated; of Simulate, the mean of the draws; frequency in Hz */
+  value: Frequency;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerGaugePressure {
-  value: GaugePressure;
-  uncertainty: GaugePressure;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionGaugePressure[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadGaugePressure;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  uncertainty: GaugePressure;
+  /** with every input as stated; of Simulate, the mean of the draws; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  value: GaugePressure;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerLength {
-  value: Length;
-  uncertainty: Length;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionLength[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadLength;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Length in mm, cm, m, in, ft. */
+  uncertainty: Length;
+  /** with every input as stated; of Simulate, the mean of the draws; length in mm, cm, m, in, ft */
+  value: Length;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerNumber {
-  value: number;
-  uncertainty: number;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionNumber[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
   spread?: CertaintySpreadNumber;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. */
+  uncertainty: number;
+  /** with every input as stated; of Simulate, the mean of the draws */
+  value: number;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
 export interface CertaintyAnswerStiffness {
-  value: Stiffness;
-  uncertainty: Stiffness;
-  dominant: string;
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
   contributions: CertaintyContributionStiffness[];
-  spread?: CertaintySpreadStiffness;
-}
-
-export interface CertaintyAnswerTime {
-  value: Time;
-  uncertainty: Time;
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
   dominant: string;
-  contributions: CertaintyContributionTime[];
-  spread?: CertaintySpreadTime;
+  /** of Simulate */
+  spread?: CertaintySpreadStiffness;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  uncertainty: Stiffness;
+  /** with every input as stated; of Simulate, the mean of the draws; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  value: Stiffness;
 }
 
+/** Answer is a value with its standard uncertainty and what contributes to that. */
+export interface CertaintyAnswerTime {
+  /** Contributions lists the inputs whose effect is more than a billionth of uncertainty, the largest first. There are none of Simulate. */
+  contributions: CertaintyContributionTime[];
+  /** Dominant is the input that contributes most; empty if uncertainty is 0, and of Simulate. */
+  dominant: string;
+  /** of Simulate */
+  spread?: CertaintySpreadTime;
+  /** Uncertainty is one standard deviation, 0 or more; of Simulate, that of the draws as a sample. Time in s, ms. */
+  uncertainty: Time;
+  /** with every input as stated; of Simulate, the mean of the draws; time in s, ms */
+  value: Time;
+}
+
+/** Budget is the answers for a bike, each with its standard uncertainty: to first order of Propagate, drawn of Simulate. */
 export interface CertaintyBudget {
-  front?: CertaintyEndBudget;
-  rear?: CertaintyEndBudget;
+  /** both ends settled together; missing where they are not */
   coupled?: CertaintyCoupledBudget;
-  frequency_ratio?: CertaintyAnswerNumber;
-  exact: string[];
-  not_used?: CertaintyLeftover[];
+  /** of Simulate, the impossible ones too */
   draws?: number;
+  /** Exact lists the inputs of the bike that were taken as exact because their uncertainty is 0, such as "rear.spring_rate". */
+  exact: string[];
+  /** frequency_ratio is the fast_frequency of the front over that of the rear; missing if either is missing. */
+  frequency_ratio?: CertaintyAnswerNumber;
+  /** missing for an end that the setup does not have, as is rear */
+  front?: CertaintyEndBudget;
+  /** not_used lists the stated uncertainties of inputs that the bike does not have. */
+  not_used?: CertaintyLeftover[];
+  rear?: CertaintyEndBudget;
+  /** of Simulate, that the draws started from */
   seed?: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionAngle {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Angle in °, rad. */
   effect: Angle;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionEnergy {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Energy in J, kJ, ft·lbf. */
   effect: Energy;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionForce {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Force in N, kN, lbf, kgf. */
   effect: Force;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionFrequency {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Frequency in Hz. */
   effect: Frequency;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionGaugePressure {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
   effect: GaugePressure;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionLength {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Length in mm, cm, m, in, ft. */
   effect: Length;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionNumber {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. */
   effect: number;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
+/** Contribution is what the error of one input does to an answer. */
 export interface CertaintyContributionStiffness {
-  input: string;
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
   effect: Stiffness;
-  share: number;
-}
-
-export interface CertaintyContributionTime {
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
   input: string;
-  effect: Time;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
   share: number;
 }
 
-export interface CertaintyCoupledBudget {
-  front_sag?: CertaintyAnswerNumber;
-  rear_sag?: CertaintyAnswerNumber;
-  front_stroke?: CertaintyAnswerLength;
-  rear_stroke?: CertaintyAnswerLength;
-  pitch?: CertaintyAnswerAngle;
-  rear_share?: CertaintyAnswerNumber;
-  wheelbase?: CertaintyAnswerLength;
-  head_angle?: CertaintyAnswerAngle;
-  trail?: CertaintyAnswerLength;
-  bottom_bracket_height?: CertaintyAnswerLength;
+/** Contribution is what the error of one input does to an answer. */
+export interface CertaintyContributionTime {
+  /** Effect is the change of the answer when the input grows by one standard uncertainty. If the field stands for several inputs, such as the travels of a table, it is the root of the sum of the squares of their effects. Time in s, ms. */
+  effect: Time;
+  /** the field of uncertainty, such as "rear.preload"; "rear.gauge.readings" is the error that a fit.Gauge states */
+  input: string;
+  /** of the variance, from 0 to 1; the shares of all inputs add to 1 */
+  share: number;
 }
 
+/** CoupledBudget is the answers for both ends settled together, those of sag.Stance. They need Masses.Wheelbase, masses.mass_centre_height and the radii of the wheels, and no scales. The friction left at the springs is in them. */
+export interface CertaintyCoupledBudget {
+  bottom_bracket_height?: CertaintyAnswerLength;
+  front_sag?: CertaintyAnswerNumber;
+  front_stroke?: CertaintyAnswerLength;
+  /** missing without a fork */
+  head_angle?: CertaintyAnswerAngle;
+  pitch?: CertaintyAnswerAngle;
+  rear_sag?: CertaintyAnswerNumber;
+  rear_share?: CertaintyAnswerNumber;
+  rear_stroke?: CertaintyAnswerLength;
+  /** missing where the stance has none, as is bottom_bracket_height */
+  trail?: CertaintyAnswerLength;
+  wheelbase?: CertaintyAnswerLength;
+}
+
+/** EndBudget is the answers for one end with the spring, preload, fill and spacers chosen for it. Load, energy, drop_height, full_force and full_ratio are always set. ideal_rate and preload_wanted are missing for an air spring, fill_wanted is missing for a coil spring, and each is missing if no such value meets the target. All others are missing if the load tops or bottoms the end out, and the frequencies also if their wheel rate is not more than 0. For a spring known by its gauge (fit.Gauge) only load and what its readings tell is set. The landing is missing without a drop. Of Simulate, an answer is missing if no draw has it. */
 export interface CertaintyEndBudget {
-  load: CertaintyAnswerForce;
-  ideal_rate?: CertaintyAnswerStiffness;
-  preload_wanted?: CertaintyAnswerLength;
-  fill_wanted?: CertaintyAnswerGaugePressure;
-  sag?: CertaintyAnswerNumber;
-  shock_sag?: CertaintyAnswerNumber;
-  travel?: CertaintyAnswerLength;
-  stroke?: CertaintyAnswerLength;
-  stroke_reading?: CertaintyAnswerLength;
-  wheel_rate?: CertaintyAnswerStiffness;
-  frequency?: CertaintyAnswerFrequency;
-  fast_wheel_rate?: CertaintyAnswerStiffness;
-  fast_frequency?: CertaintyAnswerFrequency;
-  travel_left?: CertaintyAnswerLength;
-  energy_left?: CertaintyAnswerEnergy;
-  energy?: CertaintyAnswerEnergy;
+  /** of Simulate */
+  counts?: CertaintyEndCounts;
+  /** that of sag.Reserve */
   drop_height?: CertaintyAnswerLength;
+  /** that of sag.Reserve */
+  energy?: CertaintyAnswerEnergy;
+  /** taken up over travel_left */
+  energy_left?: CertaintyAnswerEnergy;
+  /** of fast_wheel_rate */
+  fast_frequency?: CertaintyAnswerFrequency;
+  /** at rest, of fast movements */
+  fast_wheel_rate?: CertaintyAnswerStiffness;
+  /** with the chosen spacers */
+  fill_wanted?: CertaintyAnswerGaugePressure;
+  /** of wheel_rate */
+  frequency?: CertaintyAnswerFrequency;
+  /** that of sag.Reserve */
   full_force?: CertaintyAnswerForce;
+  /** full_force over load */
   full_ratio?: CertaintyAnswerNumber;
+  /** What meets the target sag. Errors of preload, fill, friction and temperature have no effect on these three. at the least preload of the collar */
+  ideal_rate?: CertaintyAnswerStiffness;
+  landing_damper_work?: CertaintyAnswerEnergy;
+  /** 0 as long as it does not bottom */
+  landing_energy_left?: CertaintyAnswerEnergy;
+  landing_peak_force?: CertaintyAnswerForce;
+  landing_time?: CertaintyAnswerTime;
+  /** How it takes the drop of EndSetup, with the damping as set: those of sag.Landing. */
   landing_travel?: CertaintyAnswerLength;
   landing_used?: CertaintyAnswerNumber;
-  landing_peak_force?: CertaintyAnswerForce;
-  landing_damper_work?: CertaintyAnswerEnergy;
-  landing_time?: CertaintyAnswerTime;
-  landing_energy_left?: CertaintyAnswerEnergy;
+  /** sprung, at the wheel */
+  load: CertaintyAnswerForce;
+  /** of the chosen spring */
+  preload_wanted?: CertaintyAnswerLength;
+  /** Rivals lists the springs of the shelf that would be chosen instead if the true load were less or more than the stated one: at most one for less, then at most one for more. */
   rivals?: CertaintyRival[];
-  counts?: CertaintyEndCounts;
+  /** What the end does as chosen. of the wheel, over its full travel */
+  sag?: CertaintyAnswerNumber;
+  /** of the shock, over its stroke */
+  shock_sag?: CertaintyAnswerNumber;
+  /** of the shock, at rest */
+  stroke?: CertaintyAnswerLength;
+  /** stroke_reading is stroke as a ring shows it: its uncertainty includes that of the reading. A reading within two standard uncertainties agrees with the prediction. */
+  stroke_reading?: CertaintyAnswerLength;
+  /** of the wheel, at rest */
+  travel?: CertaintyAnswerLength;
+  /** of the wheel, from rest to full travel */
+  travel_left?: CertaintyAnswerLength;
+  /** at rest, of slow movements */
+  wheel_rate?: CertaintyAnswerStiffness;
 }
 
+/** EndCounts counts the draws of Simulate by what one end does in them. */
 export interface CertaintyEndCounts {
-  held_at_top: number;
-  collapses: number;
+  /** the draws whose landing uses up the travel */
   bottoms: number;
+  /** held_at_top and collapses count the draws whose load tops or bottoms this end out. Where the wheel stands is then that end of its travel. Wheel rates and frequencies leave these draws out. */
+  collapses: number;
+  /** held_at_top and collapses count the draws whose load tops or bottoms this end out. Where the wheel stands is then that end of its travel. Wheel rates and frequencies leave these draws out. */
+  held_at_top: number;
+  /** Impossible counts the draws that all answers leave out: the wheel carries less than its own unsprung mass, the travel of a table falls, or the piston sweeps more than its chamber. */
   impossible: number;
+  /** the springs of the shelf in its order */
   springs?: CertaintySpringShare[];
 }
 
-/** EndUncertainty states how well the inputs of a fit.Spec are known; see Uncertainty. The inputs that it does not have are exact: the target, the stroke of the shock or the travel along the stanchions, the strokes of a table, solid travels, the range of the collar and the number of spacers. */
+/** EndUncertainty states how well the inputs of a fit.Spec are known. The inputs that it does not have are exact: the target, the stroke of the shock or the travel along the stanchions, the strokes of a table, solid travels, the range of the collar and the number of spacers. */
 export interface CertaintyEndUncertainty {
   /** that of the air spring's bore, up to the bore itself; length in mm, cm, m, in, ft */
   bore?: Length;
@@ -2108,7 +2268,7 @@ export interface CertaintyEndUncertainty {
   positive_volume?: Volume;
   /** of a coil as set, up to the stroke; length in mm, cm, m, in, ft */
   preload?: Length;
-  /** Reading is for the reading of the ring, up to the stroke. It has an effect on stroke_reading, and two of it are a miss of the target that can't be told from none; see fit.Options.Choose. Length in mm, cm, m, in, ft. */
+  /** Reading is for the reading of the ring, up to the stroke. It has an effect on stroke_reading, and two of it are a miss of the target that can't be told from none. Length in mm, cm, m, in, ft. */
   reading?: Length;
   /** that of the air spring's second fill, up to the fill itself; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
   second_fill?: GaugePressure;
@@ -2124,77 +2284,127 @@ export interface CertaintyEndUncertainty {
   table_travel?: Length;
 }
 
+/** Leftover is a stated uncertainty of an input that the bike does not have, as after a change of spring. */
 export interface CertaintyLeftover {
+  /** the field of uncertainty, such as "rear.spring_rate" */
   input: string;
+  /** why it is not used, for people */
   reason: string;
 }
 
+/** Rival is another spring of the shelf, which is the one to fit if the true load or the true rates are far enough from the stated ones. */
 export interface CertaintyRival {
-  code: string;
-  recommended: Stiffness;
-  rate: Stiffness;
+  /** SofterRival or HarderRival */
+  code: SagFinding;
+  /** the ideal rate from which on the rival is chosen; stiffness in N/mm, N/m, lbf/in, kgf/mm */
   edge_rate: Stiffness;
-  probability: number;
+  /** Input is the input that decides most: its share of the variance of the ideal rate less the edge is the largest. It is empty if nothing is uncertain. If it is spring_rate, measure the two springs to decide between them. */
   input: string;
+  /** that the true ideal rate is beyond edge_rate; from 0 to 1 */
+  probability: number;
+  /** marked rate of the rival, as its candidate has it; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  rate: Stiffness;
+  /** marked rate of the chosen spring, as its candidate has it; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  recommended: Stiffness;
+  /** that of input, from 0 to 1 */
   share: number;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadAngle {
+  /** the number that have the answer */
   draws: number;
-  low: Angle;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Angle in °, rad. */
   high: Angle;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Angle in °, rad. */
+  low: Angle;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadEnergy {
+  /** the number that have the answer */
   draws: number;
-  low: Energy;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Energy in J, kJ, ft·lbf. */
   high: Energy;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Energy in J, kJ, ft·lbf. */
+  low: Energy;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadForce {
+  /** the number that have the answer */
   draws: number;
-  low: Force;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Force in N, kN, lbf, kgf. */
   high: Force;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Force in N, kN, lbf, kgf. */
+  low: Force;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadFrequency {
+  /** the number that have the answer */
   draws: number;
-  low: Frequency;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Frequency in Hz. */
   high: Frequency;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Frequency in Hz. */
+  low: Frequency;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadGaugePressure {
+  /** the number that have the answer */
   draws: number;
-  low: GaugePressure;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
   high: GaugePressure;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  low: GaugePressure;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadLength {
+  /** the number that have the answer */
   draws: number;
-  low: Length;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Length in mm, cm, m, in, ft. */
   high: Length;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Length in mm, cm, m, in, ft. */
+  low: Length;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadNumber {
+  /** the number that have the answer */
   draws: number;
-  low: number;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. */
   high: number;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. */
+  low: number;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadStiffness {
+  /** the number that have the answer */
   draws: number;
-  low: Stiffness;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
   high: Stiffness;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  low: Stiffness;
 }
 
+/** Spread is the distribution of one answer over the draws. */
 export interface CertaintySpreadTime {
+  /** the number that have the answer */
   draws: number;
-  low: Time;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Time in s, ms. */
   high: Time;
+  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Time in s, ms. */
+  low: Time;
 }
 
+/** SpringShare is one spring of the shelf in EndCounts. */
 export interface CertaintySpringShare {
+  /** as marked; stiffness in N/mm, N/m, lbf/in, kgf/mm */
   rate: Stiffness;
+  /** Share is the fraction of the possible draws in which this is the spring to fit, if the load and the true rates drawn were known; from 0 to 1. */
   share: number;
 }
 
@@ -2216,7 +2426,7 @@ export interface CertaintyUncertainty {
   front_scale?: Mass;
   /** up to the radius itself; length in mm, cm, m, in, ft */
   front_wheel_radius?: Length;
-  /** Wheelbase and mass_centre_behind_front_axle go up to the distance from the mass centre to the nearer axle; Wheelbase without a mass centre to the wheelbase itself. Length in mm, cm, m, in, ft. */
+  /** Wheelbase and mass_centre_behind_front_axle go up to the distance from the mass centre to the nearer axle; wheelbase without a mass centre to the wheelbase itself. Length in mm, cm, m, in, ft. */
   mass_centre_behind_front_axle?: Length;
   /** The next seven are for both ends settled together. up to the height itself; length in mm, cm, m, in, ft */
   mass_centre_height?: Length;
@@ -2236,9 +2446,12 @@ export interface CertaintyUncertainty {
   unsprung_rear?: Mass;
   /** of the wheels without a radius of their own, up to the radius itself; length in mm, cm, m, in, ft */
   wheel_radius?: Length;
-  /** Wheelbase and mass_centre_behind_front_axle go up to the distance from the mass centre to the nearer axle; Wheelbase without a mass centre to the wheelbase itself. Length in mm, cm, m, in, ft. */
+  /** Wheelbase and mass_centre_behind_front_axle go up to the distance from the mass centre to the nearer axle; wheelbase without a mass centre to the wheelbase itself. Length in mm, cm, m, in, ft. */
   wheelbase?: Length;
 }
+
+/** Ends says how a spring's last coils are finished. Empty counts as SquaredGround, as shock and fork springs are (common practice). */
+export type CoilEnds = '' | 'plain' | 'plain_ground' | 'squared' | 'squared_ground';
 
 /** A coil spring in its place: its law is F = k·(x + preload), from x = 0 to the travel L₀ − solid length − preload, with k = G·d⁴/(8·D³·n). free_length is needed here. */
 export interface CoilInstalled {
@@ -2359,35 +2572,53 @@ export interface End {
 /** energies and work */
 export type Energy = string;
 
+/** AirAnswer is an air spring tried with each number of spacers. */
 export interface FitAirAnswer {
-  options: FitAirOption[];
-  change: GaugePressure;
-  change_known: boolean;
-  spacer_change: number;
-  fill_per_spacer: GaugePressure;
-  full_travel?: FitFullTravel;
-  spacers_kept?: boolean;
-  exponent: number;
+  /** that the fills are above, as stated; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
   ambient: AbsolutePressure;
+  /** the recommended fill less the one it holds now; 0 if that is unknown; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  change: GaugePressure;
+  /** the fill it holds now was given */
+  change_known: boolean;
+  /** of the fast stroke, as stated */
+  exponent: number;
+  /** fill_per_spacer is by how much one more spacer changes the fill for the same sag, on average over the numbers tried, less than 0 in a spring of one chamber. 0 if fewer than two were tried. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  fill_per_spacer: GaugePressure;
+  /** what was wanted at full travel; missing for nothing */
+  full_travel?: FitFullTravel;
+  /** the best is first */
+  options: FitAirOption[];
+  /** spacers to add, or to take out if negative */
+  spacer_change: number;
+  /** spacers_kept says that only the fitted number of spacers was tried, though max_spacers was given: without a full_travel_ratio nothing says which number would be better. */
+  spacers_kept?: boolean;
 }
 
+/** AirOption is a fill with a number of spacers. */
 export interface FitAirOption {
-  spacers: number;
-  fill_wanted: GaugePressure;
+  /** to set: fill_wanted, or the marking if that is less; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
   fill: GaugePressure;
-  rest: SagRest;
-  miss: number;
-  tolerance: number;
-  findings: string[];
+  /** for the exact target; may be above the marking; 0 if no air spring can hold it; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill_wanted: GaugePressure;
+  /** what speaks for or against it */
+  findings: SagFinding[];
+  /** the wheel force at full travel, over a fast stroke, over the load */
   full_ratio: number;
+  /** Rest.Sag less the target */
+  miss: number;
+  rest: SagRest;
+  spacers: number;
+  /** the largest miss that can't be told from none here */
+  tolerance: number;
 }
 
+/** Caution is a warning of a danger in the work that an answer asks for. The code is stable, so that a program can show the caution in its own language. It should show them all. */
 export interface FitCaution {
   code: string;
   text: string;
 }
 
-/** Chamber is an air spring with the spacers it can take. Of the embedded spec, Fill is the pressure it holds now, if known; Spacers is how many are fitted now; Travel may be left out if it is the curve's stroke, and Ambient if it is that given to New. Exponent is that of a fast stroke: standing still the gas is at the temperature around it. */
+/** Chamber is an air spring with the spacers it can take. Of the embedded spec, fill is the pressure it holds now, if known; spacers is how many are fitted now; travel may be left out if it is the curve's stroke, and ambient if it is that given to New. Exponent is that of a fast stroke: standing still the gas is at the temperature around it. */
 export interface FitChamber {
   /** the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
   ambient?: AbsolutePressure;
@@ -2404,7 +2635,7 @@ export interface FitChamber {
   /** max_spacers is how many spacers fit, at most 100. With full_travel_ratio given, every count from 0 to max_spacers is tried; otherwise the fitted count is kept, and the answer says so. */
   max_spacers?: number;
   /** negative_chamber is None for a spring that has no negative chamber. Of one that has, the negative_volume is given instead. */
-  negative_chamber?: string;
+  negative_chamber?: FitStatement;
   /** volume of the negative chamber at full extension; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
   negative_volume?: Volume;
   /** oil in the positive chamber; volume in cm³, mm³, ml, l, m³, in³ */
@@ -2427,41 +2658,67 @@ export interface FitChamber {
   travel?: Length;
 }
 
+/** CoilAnswer is a shelf of coil springs, each tried at one end of the bike. */
 export interface FitCoilAnswer {
-  ideal_rate: Stiffness;
-  candidates: FitCoilCandidate[];
+  /** the springs of the shelf on both sides of ideal_rate */
   between: FitNeighbours;
+  /** every spring of the shelf, best first */
+  candidates: FitCoilCandidate[];
+  /** exactly on target with the collar's least preload; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  ideal_rate: Stiffness;
 }
 
+/** CoilCandidate is a spring of the shelf at the preload that suits the target best. */
 export interface FitCoilCandidate {
-  rate: Stiffness;
-  preload_wanted: Length;
-  preload: Length;
+  /** what of it the collar gives; length in mm, cm, m, in, ft */
   collar_preload: Length;
-  preload_spacers?: Length[];
-  turns: number;
-  rest: SagRest;
-  miss: number;
-  tolerance: number;
-  findings: string[];
-  solid_reserve: Length;
-  solid_known: boolean;
+  /** what speaks for or against it */
+  findings: SagFinding[];
+  /** at the wheel, at the end of the spring's travel; force in N, kN, lbf, kgf */
   full_force: Force;
+  /** the same over the load */
   full_ratio: number;
-  reason: string;
-  law?: string;
+  /** which spring of the shelf it is */
   index: number;
+  /** what a spring whose rate varies is, for people; empty for others */
+  law?: string;
+  /** Rest.Sag less the target */
+  miss: number;
+  /** that collar and spacers can give; length in mm, cm, m, in, ft */
+  preload: Length;
+  /** preload_spacers are the spacers for the rest of it, the thickest first; none without any at hand. Each a length in mm, cm, m, in, ft. */
+  preload_spacers?: Length[];
+  /** for the exact target; may be outside the collar's range; length in mm, cm, m, in, ft */
+  preload_wanted: Length;
+  /** Rate is that of the spring. One whose rate varies has the rate of a spring of constant rate that carries the same at the stroke of the target with the collar's least preload. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  rate: Stiffness;
+  /** why it stands behind the spring before it */
+  reason: FitReason;
+  rest: SagRest;
+  /** its solid travel was given */
+  solid_known: boolean;
+  /** the compression left at full stroke, negative if it binds before; 0 if unknown; length in mm, cm, m, in, ft */
+  solid_reserve: Length;
+  /** the largest miss that can't be told from none here */
+  tolerance: number;
+  /** of the collar for collar_preload from free; 0 if the pitch is unknown */
+  turns: number;
 }
 
+/** full_travel is the wheel force wanted at full travel beside what the spacers can give, each over the sprung load, over a fast stroke. */
 export interface FitFullTravel {
-  wanted: number;
+  /** by the recommended option */
   given: number;
+  /** Least and most bound what the numbers of spacers give that were tried and are on target; all that were tried if none is. */
   least: number;
+  /** Least and most bound what the numbers of spacers give that were tried and are on target; all that were tried if none is. */
   most: number;
+  /** Reached says that wanted lies between least and most, or off by no more than 0.05, since ratios are stated to one decimal. */
   reached: boolean;
+  wanted: number;
 }
 
-/** Gauge is an air spring of which nobody knows the chambers, but readings of its gauge and of the ring on its shaft or stanchion; see airspring.GaugeReadings. All readings are of the spring as it is, with the same spacers and oil, at one temperature, and without a leak between them. Readings by the same rider, behind one lever ratio, need no weight: it cancels. Of an end without a negative chamber two readings tell everything, with one four do. With fewer the answer is the next fill to try. */
+/** Gauge is an air spring of which nobody knows the chambers, but readings of its gauge and of the ring on its shaft or stanchion. All readings are of the spring as it is, with the same spacers and oil, at one temperature, and without a leak between them. Readings by the same rider, behind one lever ratio, need no weight: it cancels. Of an end without a negative chamber two readings tell everything, with one four do. With fewer the answer is the next fill to try. */
 export interface FitGauge {
   /** may be left out if it is that given to New; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
   ambient?: AbsolutePressure;
@@ -2472,7 +2729,7 @@ export interface FitGauge {
   /** max_fill is the highest fill that the marking on the part permits. If it is left out, no fill above the highest of the readings is offered. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
   max_fill?: GaugePressure;
   /** negative_chamber is SelfFilling or None. It has no default: taken for absent where there is one, it puts the fill far off. */
-  negative_chamber?: string;
+  negative_chamber?: FitStatement;
   /** outside_diameter is that of the shaft of a spring with a negative chamber, on which the ambient presses. Without one it is the bore, which the readings tell: it is then only compared. Length in mm, cm, m, in, ft. */
   outside_diameter?: Length;
   /** in any order, from 1 to 1000 */
@@ -2481,27 +2738,45 @@ export interface FitGauge {
   ring_error?: Length;
 }
 
+/** GaugeAnswer is what readings of gauge and ring say of the fill for a target. */
 export interface FitGaugeAnswer {
-  load: Force;
-  stroke: Length;
-  fill: GaugePressure;
-  answer: boolean;
-  reason: string;
-  at_marking?: boolean;
-  bounds: AirspringFillBounds;
-  fill_wanted?: GaugePressure;
-  standard_error?: GaugePressure;
-  stroke_error?: Length;
-  extrapolated?: boolean;
-  rest?: SagRest;
-  miss?: number;
-  tolerance?: number;
-  chambers?: AirspringSpec;
-  bore?: Length;
-  misfits?: FitMisfit[];
+  /** that the fills are above; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
   ambient: AbsolutePressure;
+  /** Answer reports whether the fill puts the spring at the stroke within the error of the ring. If it is false, the fill is a step: set it, read the ring, and ask again with the reading added. */
+  answer: boolean;
+  /** at_marking reports whether more would be needed than the marking permits. The fill is then that of the marking and no answer. */
+  at_marking?: boolean;
+  /** Bore is that which the readings give, where it differs from the one stated; otherwise 0. Length in mm, cm, m, in, ft. */
+  bore?: Length;
+  bounds: AirspringFillBounds;
+  /** Chambers are those that the readings give back, with the fill; missing if they don't. */
+  chambers?: AirspringSpec;
+  /** of a fast stroke */
   exponent: number;
-  findings: string[];
+  /** the target lies outside the readings */
+  extrapolated?: boolean;
+  /** gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill: GaugePressure;
+  /** fill_wanted is the fill for the target, standard_error its standard error from those of ring and gauge, and stroke_error what that makes of the ring's stroke. All are 0 if the readings don't tell. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  fill_wanted?: GaugePressure;
+  findings: SagFinding[];
+  /** sprung load at the wheel; force in N, kN, lbf, kgf */
+  load: Force;
+  /** readings that differ from the rest */
+  misfits?: FitMisfit[];
+  /** Miss is Rest.Sag less the target, and tolerance the largest miss that can't be told from none there. */
+  miss?: number;
+  reason: AirspringStepReason;
+  /** Rest is where the end rests with the fill, and its rates there standing still; missing if the readings don't tell. */
+  rest?: SagRest;
+  /** fill_wanted is the fill for the target, standard_error its standard error from those of ring and gauge, and stroke_error what that makes of the ring's stroke. All are 0 if the readings don't tell. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  standard_error?: GaugePressure;
+  /** where the ring is at the target; length in mm, cm, m, in, ft */
+  stroke: Length;
+  /** fill_wanted is the fill for the target, standard_error its standard error from those of ring and gauge, and stroke_error what that makes of the ring's stroke. All are 0 if the readings don't tell. Length in mm, cm, m, in, ft. */
+  stroke_error?: Length;
+  /** Miss is Rest.Sag less the target, and tolerance the largest miss that can't be told from none there. */
+  tolerance?: number;
 }
 
 /** GaugeReading is where the ring was with a fill and a load. */
@@ -2512,21 +2787,28 @@ export interface FitGaugeReading {
   load?: Force;
   /** Load is the sprung load at the wheel, 0 for a wheel off the ground. A job leaves it out for that of its own rider, or gives rider_mass for that of another one, 0 for nobody on the bike. Package setup then fills in both. Mass in kg, g, lb, oz. */
   rider_mass?: Mass;
-  /** Stroke is where the ring was, from full extension, more than 0 and less than the full stroke. If the rest was approached from both sides, Stroke is the lesser and stroke_back the greater. Length in mm, cm, m, in, ft. */
+  /** Stroke is where the ring was, from full extension, more than 0 and less than the full stroke. If the rest was approached from both sides, stroke is the lesser and stroke_back the greater. Length in mm, cm, m, in, ft. */
   stroke?: Length;
   /** 0 if only one approach was read; length in mm, cm, m, in, ft */
   stroke_back?: Length;
 }
 
+/** Misfit is a reading that is farther off the spring of all readings than the errors of ring and gauge explain. It, or what it was made with, differs from the rest: a leak, another temperature, other spacers, or a slip. */
 export interface FitMisfit {
+  /** its index in the job */
   reading: number;
-  stroke: Length;
+  /** of stroke; length in mm, cm, m, in, ft */
   standard_error: Length;
+  /** that of the ring less that of the spring; length in mm, cm, m, in, ft */
+  stroke: Length;
 }
 
+/** Neighbours are the two springs of a shelf that a rate lies between. */
 export interface FitNeighbours {
-  softer?: FitCoilCandidate;
+  /** the softest that is harder, if any */
   harder?: FitCoilCandidate;
+  /** the hardest that is not harder than the ideal, if any */
+  softer?: FitCoilCandidate;
 }
 
 /** PreloadSpacer is some spacers of one thickness. */
@@ -2536,6 +2818,9 @@ export interface FitPreloadSpacer {
   /** from 0.05 mm; length in mm, cm, m, in, ft */
   thickness: Length;
 }
+
+/** Reason is a stable code for a place on a ranked list. */
+export type FitReason = 'first' | 'goes_solid' | 'off_target' | 'farther_rate' | 'larger_miss' | 'less_left' | 'alike';
 
 /** Shelf is the coil springs at hand and the collar that preloads them. */
 export interface FitShelf {
@@ -2554,12 +2839,15 @@ export interface FitShelf {
 /** one spring of the shelf: either its rate, or the law of one whose rate varies */
 export interface FitShelfSpring {
   /** Spec is a spring whose rate varies, such as a dual-rate, a progressive or a stacked one, from its free length on. It is of at most 30 springs, and those of a shelf of 200 together. */
-  law?: LawKinds;
+  law?: LawKindsCoil;
   /** of a spring of constant rate, as marked or measured; stiffness in N/mm, N/m, lbf/in, kgf/mm */
   rate?: Stiffness;
   /** compression from free to coil-bound; 0 if unknown, which is a finding; a law is solid at the end of its own travel, or here if that is less; length in mm, cm, m, in, ft */
   solid_travel?: Length;
 }
+
+/** Statement is what is said of a part of a spring instead of its size. */
+export type FitStatement = '' | 'none' | 'self_filling';
 
 /** forces and loads; a mass is no force */
 export type Force = string;
@@ -2618,7 +2906,7 @@ export interface Idler {
   teeth: number;
 }
 
-/** Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the sag wanted at each end. If every spring is known by readings of its gauge (fit.Gauge), a job may leave out the bike's mass, the share of the weight, unsprung masses, the air around, a fork's head angle and a shaft's diameter: they hardly move such a fill. The sheet's LeftOut says what was taken, and Job.Filled returns it. Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong. */
+/** Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the sag wanted at each end. If every spring is known by readings of its gauge (fit.Gauge), a job may leave out the bike's mass, the share of the weight, unsprung masses, the air around, a fork's head angle and a shaft's diameter: they hardly move such a fill. The sheet's left_out says what was taken, and Job.Filled returns it. Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong. */
 export interface Job {
   /** Ambient is the absolute air pressure where the bike is set up. It is required if an air spring does not state its own. Absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a). */
   ambient?: AbsolutePressure;
@@ -2666,7 +2954,7 @@ export interface LawCoil {
   density?: Density;
   /** E, more than G; for the rates with the climb of the wire and for buckling; stress in MPa, Pa, kPa, GPa, psi, kpsi, Mpsi */
   elastic_modulus?: Stress;
-  ends?: string;
+  ends?: CoilEnds;
   /** more than the solid length; length in mm, cm, m, in, ft */
   free_length: Length;
   /** D − d; length in mm, cm, m, in, ft */
@@ -2686,7 +2974,7 @@ export interface LawCoil {
 }
 
 /** a spring, by exactly one of the fields: its kind */
-export interface LawKinds {
+export interface LawKindsCoil {
   /** an air spring, with its fill */
   air?: AirspringSpec;
   /** a coil spring of constant rate, by its wire */
@@ -2700,14 +2988,14 @@ export interface LawKinds {
   /** a progressive spring whose pitch widens evenly */
   linear_pitch?: CoilLinearPitch;
   /** springs side by side, which share the travel */
-  parallel?: LawMember[];
+  parallel?: LawMemberCoil[];
   /** springs on end, which share the force */
-  series?: LawKinds[];
+  series?: LawKindsCoil[];
 }
 
 /** Member is a spring of several side by side. */
-export interface LawMember {
-  law: LawKinds;
+export interface LawMemberCoil {
+  law: LawKindsCoil;
   /** travel from which on it is compressed, 0 or more; length in mm, cm, m, in, ft */
   starts_at?: Length;
 }
@@ -2749,14 +3037,25 @@ export interface LinkageFork {
   travel: Length;
 }
 
+/** Method is how a table becomes a curve. */
+export type LinkageMethod = '' | 'monotone' | 'smooth' | 'measured';
+
+/** Progression is how the lever ratio changes over the stroke. */
 export interface LinkageProgression {
-  value: number;
-  start: number;
+  /** at full stroke */
   end: number;
-  min: number;
+  /** the greatest over the whole stroke */
   max: number;
-  min_at: Length;
+  /** and of the greatest; length in mm, cm, m, in, ft */
   max_at: Length;
+  /** the least over the whole stroke */
+  min: number;
+  /** the stroke of the least, the first of several; length in mm, cm, m, in, ft */
+  min_at: Length;
+  /** lever ratio at full extension */
+  start: number;
+  /** Value is (Start − End)/Start, such as 0.2 for 20 %. It is positive if the ratio falls, which makes the wheel force rise by more than the spring's. Some texts divide by end or by the mean ratio instead. */
+  value: number;
 }
 
 /** Spec describes a curve in one of several ways, of which exactly one is given. The travel beside a constant is the wheel's vertical one, that of a fork is along the stanchions. Kinds lists the ways. */
@@ -2780,7 +3079,7 @@ export interface LinkageTable {
   /** wheel travel over stroke, beside one of the two */
   lever_ratio?: Array<number | string>;
   /** how the points become a curve: monotone, which is also meant without it, and smooth go through every point; measured goes near readings that have errors */
-  method?: '' | 'monotone' | 'smooth' | 'measured';
+  method?: LinkageMethod;
   /** strokes of the shock, from 0 at full extension, rising; each a length in mm, cm, m, in, ft */
   stroke?: Length[];
   /** vertical wheel travel; each a length in mm, cm, m, in, ft */
@@ -2820,10 +3119,10 @@ export interface Mechanism {
   stroke: Length;
 }
 
-/** Slot is a straight slot with a pin in it: Point stays on the line through the two points in Along, which belong to the body On. The body that Point belongs to is another, and free to turn about it. At full extension the pin is on the line to within 1e-9 of the mechanism's extent. */
+/** Slot is a straight slot with a pin in it: point stays on the line through the two points in along, which belong to the body on. The body that point belongs to is another, and free to turn about it. At full extension the pin is on the line to within 1e-9 of the mechanism's extent. */
 export interface MechanismSlot {
   /** two points of that body that the line goes through */
-  along: string[];
+  along: [string, string];
   /** the body that has the line */
   on: string;
   /** the point that slides */
@@ -2839,9 +3138,9 @@ export interface MechanismSpec {
   /** Carrier is the body that carries the wheel, required where the axle is a point of two or more: the brake's torque and the instant centre depend on it. */
   carrier?: string;
   /** places at full extension; from 1 to 1000 */
-  points: Record<string, Length[]>;
+  points: Record<string, [Length, Length]>;
   /** the points of its eyes */
-  shock: string[];
+  shock: [string, string];
   /** pins that slide along a line; at most 36 */
   slots?: MechanismSlot[];
   /** how far the shock can be compressed: 1 µm or more, less than its length; length in mm, cm, m, in, ft */
@@ -2899,51 +3198,84 @@ export interface Pulleys {
 /** change of a lever ratio per length of stroke */
 export type RatioSlope = string;
 
+/** Axle names one end of the bike. */
+export type SagAxle = 'front' | 'rear';
+
+/** Finding is a stable code for what speaks for or against a spring or a fill. */
+export type SagFinding = 'on_target' | 'too_soft' | 'too_hard' | 'preload_at_max' | 'preload_at_min' | 'loose' | 'goes_solid' | 'solid_unknown' | 'held_at_top' | 'collapses' | 'fill_at_max' | 'fill_impossible' | 'out_of_geometry' | 'nearest_full' | 'full_unreached' | 'next_reading' | 'readings_disagree' | 'bore_differs' | 'softer_rival' | 'harder_rival' | 'over_marking';
+
+/** Geometry is how the frame and the wheels of a bike lie at a pair of strokes, on the line below both wheels. The steering is straight and the tyres do not deflect. */
 export interface SagGeometry {
-  front_sag: number;
-  rear_sag: number;
-  front_travel: Length;
-  rear_travel: Length;
-  front_stroke: Length;
-  rear_stroke: Length;
-  pitch: Angle;
-  wheelbase: Length;
-  head_angle?: Angle;
-  trail?: Length;
+  /** bottom_bracket_height is that of its centre above the ground. It is 0 without masses.bottom_bracket_height or masses.chainstay_length. Length in mm, cm, m, in, ft. */
   bottom_bracket_height?: Length;
+  /** frame-fixed vertical wheel travel over full travel */
+  front_sag: number;
+  /** along the stanchion or of the shock; length in mm, cm, m, in, ft */
+  front_stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  front_travel: Length;
+  /** head_angle is that of a fork, from the ground: its own less the pitch. It is 0 where the front is not a fork. Angle in °, rad. */
+  head_angle?: Angle;
+  /** of the frame from the ground, positive when the rear sags more; angle in °, rad */
+  pitch: Angle;
+  rear_sag: number;
+  /** length in mm, cm, m, in, ft */
+  rear_stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  rear_travel: Length;
+  /** Trail is the distance along the ground from where the steering axis meets it back to below the front axle. It is 0 without masses.fork_offset, where the front is not a fork, and for a head angle of less than 1°. Length in mm, cm, m, in, ft. */
+  trail?: Length;
+  /** along the ground; length in mm, cm, m, in, ft */
+  wheelbase: Length;
 }
 
+/** Landing is how an end of the bike takes a drop, from touching the ground to the deepest travel. */
 export interface SagLanding {
-  height: Length;
-  travel: Length;
-  used: number;
-  force: Force;
-  peak_force: Force;
-  damper_work: Energy;
-  time: Time;
+  /** full travel is reached before the fall is stopped */
   bottoms: boolean;
+  /** energy that the damper takes; energy in J, kJ, ft·lbf */
+  damper_work: Energy;
+  /** kinetic energy ½·m·v² at full travel if it bottoms; energy in J, kJ, ft·lbf */
   energy_left: Energy;
+  /** of the spring at the wheel, at travel; force in N, kN, lbf, kgf */
+  force: Force;
+  /** of the drop; length in mm, cm, m, in, ft */
+  height: Length;
+  /** the most that spring and damper together push at the wheel; force in N, kN, lbf, kgf */
+  peak_force: Force;
+  /** from touching the ground to travel; time in s, ms */
+  time: Time;
+  /** deepest, of the wheel; length in mm, cm, m, in, ft */
+  travel: Length;
+  /** Travel over the wheel's full travel */
+  used: number;
 }
 
+/** Loads are the vertical forces at the two wheels of a bike standing level. */
 export interface SagLoads {
-  front_wheel_load: Force;
-  rear_wheel_load: Force;
+  /** sprung part of front_wheel_load, what the fork carries; force in N, kN, lbf, kgf */
   front_load: Force;
+  /** of the front wheel on the ground; force in N, kN, lbf, kgf */
+  front_wheel_load: Force;
+  /** sprung part of rear_wheel_load, what the rear spring carries through its linkage; force in N, kN, lbf, kgf */
   rear_load: Force;
+  /** rear_wheel_load over the total weight */
   rear_share: number;
+  /** of the rear wheel on the ground; force in N, kN, lbf, kgf */
+  rear_wheel_load: Force;
 }
 
-/** Masses are the rider's and the bike's, and how their weight is shared between the wheels. Give exactly one of rear_share, mass_centre_behind_front_axle with Wheelbase, and front_scale with rear_scale. */
+/** Masses are the rider's and the bike's, and how their weight is shared between the wheels. Give exactly one of rear_share, mass_centre_behind_front_axle with wheelbase, and front_scale with rear_scale. */
 export interface SagMasses {
   /** of the whole bike, more than 0; mass in kg, g, lb, oz */
   bike_mass?: Mass;
-  /** bike_rear_share is the part of the bike's own weight on the rear wheel with nobody on it, 0 if unknown; see Masses.BikeLoads. */
+  /** bike_rear_share is the part of the bike's own weight on the rear wheel with nobody on it, 0 if unknown. */
   bike_rear_share?: number | string;
   /** bottom_bracket_height is the height of the bottom bracket's centre above the ground, and chainstay_length its distance from the rear axle, both at full extension; 0 if unknown. With both of them its height is known wherever the bike rests. Length in mm, cm, m, in, ft. */
   bottom_bracket_height?: Length;
   /** bottom_bracket_height is the height of the bottom bracket's centre above the ground, and chainstay_length its distance from the rear axle, both at full extension; 0 if unknown. With both of them its height is known wherever the bike rests. Length in mm, cm, m, in, ft. */
   chainstay_length?: Length;
-  /** fork_offset is the distance of the front axle from the steering axis, at right angles to it and positive ahead of it, −1 m to 1 m. Nil is unknown. With it the trail of a fork is known. Length in mm, cm, m, in, ft. */
+  /** fork_offset is the distance of the front axle from the steering axis, at right angles to it and positive ahead of it, −1 m to 1 m. Left out is unknown. With it the trail of a fork is known. Length in mm, cm, m, in, ft. */
   fork_offset?: Length;
   /** front_scale and rear_scale are what two scales show, one under each wheel, with the rider on in the stance the answer is wanted for. They are the loads then, whatever rider_mass and bike_mass add up to. Mass in kg, g, lb, oz. */
   front_scale?: Mass;
@@ -2951,7 +3283,7 @@ export interface SagMasses {
   front_wheel_radius?: Length;
   /** Wheelbase and mass_centre_behind_front_axle give the share from a mass centre instead: its distance behind the front axle over the wheelbase. Length in mm, cm, m, in, ft. */
   mass_centre_behind_front_axle?: Length;
-  /** mass_centre_height is the height of the mass centre of what the springs carry above the ground, at full extension, 0 if unknown. With Wheelbase it lets the two ends settle together; see Bike.Stance. Length in mm, cm, m, in, ft. */
+  /** mass_centre_height is the height of the mass centre of what the springs carry above the ground, at full extension, 0 if unknown. With wheelbase it lets the two ends settle together. Length in mm, cm, m, in, ft. */
   mass_centre_height?: Length;
   /** front_scale and rear_scale are what two scales show, one under each wheel, with the rider on in the stance the answer is wanted for. They are the loads then, whatever rider_mass and bike_mass add up to. Mass in kg, g, lb, oz. */
   rear_scale?: Mass;
@@ -2961,9 +3293,9 @@ export interface SagMasses {
   rear_wheel_radius?: Length;
   /** rider_mass is the rider's mass dressed and packed to ride, more than 0. It may be left out if scales show what rider and bike weigh together. Mass in kg, g, lb, oz. */
   rider_mass?: Mass;
-  /** unsprung_front and unsprung_rear are the parts of bike_mass that the springs do not carry: wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Nil is not stated, and the whole load is then on the spring; see Masses.CheckStated. Mass in kg, g, lb, oz. */
+  /** unsprung_front and unsprung_rear are the parts of bike_mass that the springs do not carry: wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Left out is not stated, and the whole load is then on the spring. Mass in kg, g, lb, oz. */
   unsprung_front?: Mass;
-  /** unsprung_front and unsprung_rear are the parts of bike_mass that the springs do not carry: wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Nil is not stated, and the whole load is then on the spring; see Masses.CheckStated. Mass in kg, g, lb, oz. */
+  /** unsprung_front and unsprung_rear are the parts of bike_mass that the springs do not carry: wheel, brake, lower legs; wheel, brake, drive and a share of the linkage. 0 or more. Left out is not stated, and the whole load is then on the spring. Mass in kg, g, lb, oz. */
   unsprung_rear?: Mass;
   /** wheel_radius is the rolling radius of both wheels under load, or front_wheel_radius and rear_wheel_radius are; 0 if unknown. With mass_centre_height they let the two ends settle together. Length in mm, cm, m, in, ft. */
   wheel_radius?: Length;
@@ -2971,82 +3303,163 @@ export interface SagMasses {
   wheelbase?: Length;
 }
 
+/** Reserve is what an end of the bike can take over its full travel, in a fast stroke. */
 export interface SagReserve {
-  energy: Energy;
+  /** of a drop that just uses the full travel; length in mm, cm, m, in, ft */
   drop_height: Length;
+  /** that the spring stores; energy in J, kJ, ft·lbf */
+  energy: Energy;
+  /** at the wheel, at full travel; force in N, kN, lbf, kgf */
   full_force: Force;
 }
 
+/** Rest is where an end of the bike comes to rest under a load. */
 export interface SagRest {
-  travel: Length;
-  stroke: Length;
-  sag: number;
-  shock_sag: number;
-  travel_low: Length;
-  travel_high: Length;
-  stroke_low: Length;
-  stroke_high: Length;
-  wheel_rate: Stiffness;
-  spring_rate: Stiffness;
-  lever_ratio: number;
+  /** of small undamped bounce; frequency in Hz */
   frequency: Frequency;
+  /** dw/ds at stroke */
+  lever_ratio: number;
+  /** Travel over the wheel's full travel */
+  sag: number;
+  /** shock_sag is stroke over the full stroke. It differs from sag where the lever ratio changes. */
+  shock_sag: number;
+  /** dF/ds at stroke; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  spring_rate: Stiffness;
+  /** travel of the shock, or along the stanchion; length in mm, cm, m, in, ft */
+  stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  stroke_high: Length;
+  /** length in mm, cm, m, in, ft */
+  stroke_low: Length;
+  /** vertical travel of the wheel; length in mm, cm, m, in, ft */
+  travel: Length;
+  /** travel_low and travel_high bound where friction may hold the wheel: any reading between them agrees with the prediction. Both equal travel where no friction was given. Length in mm, cm, m, in, ft. */
+  travel_high: Length;
+  /** travel_low and travel_high bound where friction may hold the wheel: any reading between them agrees with the prediction. Both equal travel where no friction was given. Length in mm, cm, m, in, ft. */
+  travel_low: Length;
+  /** dF/dw at travel; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  wheel_rate: Stiffness;
 }
 
+/** Stance is how the whole bike comes to rest on its springs. */
 export interface SagStance {
-  front_sag: number;
-  rear_sag: number;
-  front_travel: Length;
-  rear_travel: Length;
-  front_stroke: Length;
-  rear_stroke: Length;
-  pitch: Angle;
-  wheelbase: Length;
-  head_angle?: Angle;
-  trail?: Length;
+  /** bottom_bracket_height is that of its centre above the ground. It is 0 without masses.bottom_bracket_height or masses.chainstay_length. Length in mm, cm, m, in, ft. */
   bottom_bracket_height?: Length;
-  front_wheel_load: Force;
-  rear_wheel_load: Force;
+  /** sprung: of the wheel on the ground less the unsprung weight, on a slope the part of it towards the ground; force in N, kN, lbf, kgf */
   front_load: Force;
+  /** frame-fixed vertical wheel travel over full travel */
+  front_sag: number;
+  /** along the stanchion or of the shock; length in mm, cm, m, in, ft */
+  front_stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  front_travel: Length;
+  /** of the front wheel on the ground, at right angles to it; force in N, kN, lbf, kgf */
+  front_wheel_load: Force;
+  /** head_angle is that of a fork, from the ground: its own less the pitch. It is 0 where the front is not a fork. Angle in °, rad. */
+  head_angle?: Angle;
+  /** of the frame from the ground, positive when the rear sags more; angle in °, rad */
+  pitch: Angle;
+  /** force in N, kN, lbf, kgf */
   rear_load: Force;
+  rear_sag: number;
+  /** rear_wheel_load over the sum of both, with the bike pitched so */
   rear_share: number;
+  /** length in mm, cm, m, in, ft */
+  rear_stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  rear_travel: Length;
+  /** force in N, kN, lbf, kgf */
+  rear_wheel_load: Force;
+  /** Trail is the distance along the ground from where the steering axis meets it back to below the front axle. It is 0 without masses.fork_offset, where the front is not a fork, and for a head angle of less than 1°. Length in mm, cm, m, in, ft. */
+  trail?: Length;
+  /** along the ground; length in mm, cm, m, in, ft */
+  wheelbase: Length;
 }
 
+/** Record is what was fitted and measured on a bike at one visit. The next visit starts from it: Record.Arrive returns where an end rests as it was left and as it is now, and Record.Sheet what was recommended. Which fields are needed, and within which range, is said beside them and checked by the library, which names every one that is wrong. */
+export interface SettingRecord {
+  /** of the visit, as 2026-11-25 */
+  date: string;
+  /** Extra is a JSON object for an application's own use. It is kept byte for byte, except that ReadRecord removes white space. */
+  extra?: Record<string, unknown>;
+  /** Front and rear are the ends as they were left; at least one is given. */
+  front?: VisitEndRecord;
+  /** Job is what was asked for. Its ends have the same curves and the same kinds of spring as front and rear, but a fitted spring need not be of its shelf. */
+  job?: SetupJob;
+  /** for people; not read */
+  note?: string;
+  notes?: string[];
+  /** Front and rear are the ends as they were left; at least one is given. */
+  rear?: VisitEndRecord;
+  /** the name and version of this format */
+  schema: 'wheelrate/record/1';
+  /** Situation is who rode, with which kit, and where. Its conditions are those in which the fills were read. An air spring without an ambient gets the standard atmosphere's at their altitude. */
+  situation: VisitSituation;
+}
+
+/** Coupled is the recommended set-up with both ends settled together, and the change from each end settled by itself on level ground. Sags are fractions of the wheel's full travel. */
 export interface SetupCoupled {
-  front_sag: number;
-  rear_sag: number;
-  front_travel: Length;
-  rear_travel: Length;
-  front_stroke: Length;
-  rear_stroke: Length;
-  pitch: Angle;
-  wheelbase: Length;
-  head_angle?: Angle;
-  trail?: Length;
+  /** bottom_bracket_height is that of its centre above the ground. It is 0 without masses.bottom_bracket_height or masses.chainstay_length. Length in mm, cm, m, in, ft. */
   bottom_bracket_height?: Length;
-  front_wheel_load: Force;
-  rear_wheel_load: Force;
+  /** sprung: of the wheel on the ground less the unsprung weight, on a slope the part of it towards the ground; force in N, kN, lbf, kgf */
   front_load: Force;
-  rear_load: Force;
-  rear_share: number;
+  /** frame-fixed vertical wheel travel over full travel */
+  front_sag: number;
   front_sag_change: number;
+  /** along the stanchion or of the shock; length in mm, cm, m, in, ft */
+  front_stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  front_travel: Length;
+  /** of the front wheel on the ground, at right angles to it; force in N, kN, lbf, kgf */
+  front_wheel_load: Force;
+  /** head_angle is that of a fork, from the ground: its own less the pitch. It is 0 where the front is not a fork. Angle in °, rad. */
+  head_angle?: Angle;
+  /** of the frame from the ground, positive when the rear sags more; angle in °, rad */
+  pitch: Angle;
+  /** force in N, kN, lbf, kgf */
+  rear_load: Force;
+  rear_sag: number;
   rear_sag_change: number;
+  /** rear_wheel_load over the sum of both, with the bike pitched so */
+  rear_share: number;
   rear_share_change: number;
+  /** length in mm, cm, m, in, ft */
+  rear_stroke: Length;
+  /** length in mm, cm, m, in, ft */
+  rear_travel: Length;
+  /** force in N, kN, lbf, kgf */
+  rear_wheel_load: Force;
+  /** Trail is the distance along the ground from where the steering axis meets it back to below the front axle. It is 0 without masses.fork_offset, where the front is not a fork, and for a head angle of less than 1°. Length in mm, cm, m, in, ft. */
+  trail?: Length;
+  /** along the ground; length in mm, cm, m, in, ft */
+  wheelbase: Length;
 }
 
+/** DampingSheet is the damper of one end. */
 export interface SetupDampingSheet {
+  /** of critical damping about the sag, over a fast stroke */
   ratio: number;
-  wheel: Damping;
+  /** the same at the shock or along the stanchion, at the sag; damping in N·s/m, N·s/mm, lbf·s/in */
   shock: Damping;
+  /** coefficient at the wheel; damping in N·s/m, N·s/mm, lbf·s/in */
+  wheel: Damping;
 }
 
+/** Effect is by how much an answer for one end changes with another value than the one taken, an example. One of the changes is given, or none if it is 0. */
 export interface SetupEffect {
-  end: string;
-  with: string;
+  end: SagAxle;
+  /** of the exact fill, with the same spacers; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
   fill_change?: GaugePressure;
-  rate_change?: Stiffness;
-  sag_change?: number;
-  sag_band?: number;
+  /** of the force at full travel over the load */
   full_ratio_change?: number;
+  /** of the exact spring rate; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  rate_change?: Stiffness;
+  /** by how much the sag may be off to either side, a fraction of the travel */
+  sag_band?: number;
+  /** a fraction of the travel */
+  sag_change?: number;
+  /** the other value, in words */
+  with: string;
 }
 
 /** EndJob is one end of the bike: its curve, its target and what can be fitted, with its damper and a drop to land. */
@@ -3061,7 +3474,7 @@ export interface SetupEndJob {
   damping?: Damping;
   /** Damping is the coefficient of the damper at the wheel; 0 is an undamped end. damping_ratio states it as a ratio of critical damping at the sag over a fast stroke, from 0 to 20. At most one of them is more than 0. */
   damping_ratio?: number | string;
-  /** of a drop to land, at most 1000 m, see sag.End.Land; 0 is no drop; length in mm, cm, m, in, ft */
+  /** of a drop to land, at most 1000 m; 0 is no drop; length in mm, cm, m, in, ft */
   drop_height?: Length;
   /** dry friction at the spring; 0 gives no band; force in N, kN, lbf, kgf */
   friction?: Force;
@@ -3070,70 +3483,126 @@ export interface SetupEndJob {
   sag: number | string;
 }
 
+/** EndRest is one end at rest with the recommended spring, under another load than the sheet's. */
 export interface SetupEndRest {
-  wheel_load: Force;
+  /** held_at_top, collapses, or empty */
+  finding?: SagFinding;
+  /** sprung; force in N, kN, lbf, kgf */
   load: Force;
   rest: SagRest;
-  finding?: string;
-}
-
-export interface SetupEndSheet {
+  /** of the wheel on the ground; force in N, kN, lbf, kgf */
   wheel_load: Force;
-  load?: Force;
-  rest?: SagRest;
-  finding?: string;
-  fast_spring_rate?: Stiffness;
-  fast_wheel_rate?: Stiffness;
-  fast_frequency?: Frequency;
-  min_wheel_rate?: Stiffness;
-  min_rate_travel?: Length;
-  travel_left?: Length;
-  energy_left?: Energy;
-  reserve?: SagReserve;
-  full_ratio?: number;
-  travel: Length;
-  stroke: Length;
-  lever_ratio: LinkageProgression;
-  target_sag: number;
-  friction: Force;
-  coil?: FitCoilAnswer;
-  air?: FitAirAnswer;
-  gauge?: FitGaugeAnswer;
-  damping?: SetupDampingSheet;
-  landing?: SagLanding;
-  pump?: AirspringTopUpPlan;
-  measure: SetupMeasurement[];
 }
 
+/** EndSheet is the recommended set-up of one end of the bike, and what the end does then. */
+export interface SetupEndSheet {
+  air?: FitAirAnswer;
+  coil?: FitCoilAnswer;
+  /** missing for an undamped end */
+  damping?: SetupDampingSheet;
+  /** that the spring stores over travel_left, in a fast stroke; energy in J, kJ, ft·lbf */
+  energy_left?: Energy;
+  /** fast_spring_rate, fast_wheel_rate and fast_frequency hold for a stroke about the rest too fast for the gas to exchange heat. For a coil they equal rest's. Frequency in Hz. */
+  fast_frequency?: Frequency;
+  /** fast_spring_rate, fast_wheel_rate and fast_frequency hold for a stroke about the rest too fast for the gas to exchange heat. For a coil they equal rest's. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  fast_spring_rate?: Stiffness;
+  /** fast_spring_rate, fast_wheel_rate and fast_frequency hold for a stroke about the rest too fast for the gas to exchange heat. For a coil they equal rest's. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  fast_wheel_rate?: Stiffness;
+  /** Finding is held_at_top if the spring carries the load without any sag, collapses if the load takes it to full travel, and empty otherwise. */
+  finding?: SagFinding;
+  /** as the job states it, or 0; force in N, kN, lbf, kgf */
+  friction: Force;
+  /** Reserve.full_force over load */
+  full_ratio?: number;
+  gauge?: FitGaugeAnswer;
+  /** of the job's drop; missing without one */
+  landing?: SagLanding;
+  lever_ratio: LinkageProgression;
+  /** sprung load at the wheel; force in N, kN, lbf, kgf */
+  load?: Force;
+  /** on the stand, to confirm the prediction */
+  measure: SetupMeasurement[];
+  /** min_wheel_rate is the least wheel rate over the travel, standing still, and min_rate_travel where it is. Length in mm, cm, m, in, ft. */
+  min_rate_travel?: Length;
+  /** min_wheel_rate is the least wheel rate over the travel, standing still, and min_rate_travel where it is. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  min_wheel_rate?: Stiffness;
+  /** Pump is the steps from the fill that the spring holds to the recommended one, from none where spacers are changed. It is missing for a spring without a negative chamber, where the fill is not stated, and where there is no plan. */
+  pump?: AirspringTopUpPlan;
+  /** over the full travel */
+  reserve?: SagReserve;
+  /** standing still */
+  rest?: SagRest;
+  /** full stroke of the shock, or along the stanchion; length in mm, cm, m, in, ft */
+  stroke: Length;
+  /** fraction of travel */
+  target_sag: number;
+  /** full vertical wheel travel; length in mm, cm, m, in, ft */
+  travel: Length;
+  /** of the wheel, from the rest to full travel; length in mm, cm, m, in, ft */
+  travel_left?: Length;
+  /** of the wheel on the ground; force in N, kN, lbf, kgf */
+  wheel_load: Force;
+}
+
+/** FreeSag is the recommended set-up with nobody on the bike. */
 export interface SetupFreeSag {
-  loads: SagLoads;
+  /** missing for an end that the job does not have or that has no State, as is rear */
   front?: SetupEndRest;
+  loads: SagLoads;
   rear?: SetupEndRest;
+  /** the job has no bike_rear_share, and that with the rider on is taken */
   share_assumed: boolean;
 }
 
+/** GeometrySheet is the geometry with the recommended set-up, at full extension, at rest and at full travel of both ends. */
 export interface SetupGeometrySheet {
   extended: SagGeometry;
-  rest: SagGeometry;
   full: SagGeometry;
+  /** settled together, or each end by itself where Sheet.Coupled is left out */
+  rest: SagGeometry;
 }
 
+/** Job is a set-up question: which of these springs, or which fill, gives this rider on this bike the sag wanted at each end. If every spring is known by readings of its gauge (fit.Gauge), a job may leave out the bike's mass, the share of the weight, unsprung masses, the air around, a fork's head angle and a shaft's diameter: they hardly move such a fill. The sheet's left_out says what was taken, and Job.Filled returns it. */
+export interface SetupJob {
+  /** Ambient is the absolute air pressure where the bike is set up. It is required if an air spring does not state its own. Absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a). */
+  ambient?: AbsolutePressure;
+  /** the fork, or whatever is in front */
+  front?: SetupEndJob;
+  masses: SagMasses;
+  /** for people; repeated on the sheet */
+  note?: string;
+  /** the rear suspension */
+  rear?: SetupEndJob;
+  /** Riders are the masses of other riders, dressed to ride, whose set-ups are wanted too: at most 100. Without them the sheet has those of riders up to 15 kg lighter and heavier, in steps of 5 kg. Each a mass in kg, g, lb, oz. */
+  riders?: Mass[];
+  /** JobSchema */
+  schema: string;
+  /** at most 100 */
+  stances?: SetupNamedStance[];
+  uncertainty?: CertaintyUncertainty;
+}
+
+/** Measurement is a reading that confirms or refutes a prediction. */
 export interface SetupMeasurement {
-  what: string;
+  /** length in mm, cm, m, in, ft */
   expected: Length;
-  low: Length;
+  /** the most that friction allows; length in mm, cm, m, in, ft */
   high: Length;
+  /** the least that friction allows; expected without friction; length in mm, cm, m, in, ft */
+  low: Length;
+  /** "stroke" at the shock or stanchion, "wheel" for vertical wheel travel */
+  what: string;
 }
 
-/** NamedStance is a way of standing on the bike, such as seated or descending, by the share of the weight that it puts on the rear wheel, and the ground below it. No stance is predefined. Where both ends do not settle together, see Sheet.Coupled, the ground is taken as level. */
+/** NamedStance is a way of standing on the bike, such as seated or descending, by the share of the weight that it puts on the rear wheel, and the ground below it. No stance is predefined. Where both ends do not settle together, the ground is taken as level. */
 export interface SetupNamedStance {
-  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and Driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
   driving?: number | string;
-  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and Driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
   front_braking?: number | string;
   /** what you call it */
   name: string;
-  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and Driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
   rear_braking?: number | string;
   /** the part of the weight on the rear wheel of the level bike, between 0 and 1 */
   rear_share: number | string;
@@ -3141,55 +3610,84 @@ export interface SetupNamedStance {
   slope?: Angle;
 }
 
+/** Omission is what a job does not state: a part of the sheet that is left out for the lack of it, or what was taken for granted in its place. */
 export interface SetupOmission {
+  /** such as "coupled" or "friction" */
   code: string;
-  field?: string;
+  /** at most one for each end; none where they can't be told */
   effects?: SetupEffect[];
+  /** of the job, such as front.air.oil_volume */
+  field?: string;
   text: string;
 }
 
+/** RiderEnd is the recommended set-up of one end for a rider. */
 export interface SetupRiderEnd {
-  ideal_rate?: Stiffness;
-  spring?: FitCoilCandidate;
   fill?: FitAirOption;
   gauge?: FitGaugeAnswer;
+  /** that of fit.CoilAnswer, for a coil; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  ideal_rate?: Stiffness;
+  spring?: FitCoilCandidate;
 }
 
+/** RiderSheet is what another rider of the same bike would set. */
 export interface SetupRiderSheet {
-  rider_mass: Mass;
-  own?: boolean;
+  /** missing for an end that the job does not have, as is rear */
   front?: SetupRiderEnd;
+  /** the rider of the job */
+  own?: boolean;
   rear?: SetupRiderEnd;
-}
-
-export interface SetupStanceSheet {
-  name: string;
-  slope?: Angle;
-  front_braking?: number;
-  rear_braking?: number;
-  driving?: number;
-  loads: SagLoads;
-  front?: SetupEndRest;
-  rear?: SetupEndRest;
-  coupled?: SagStance;
-}
-
-export interface Sheet {
-  note?: string;
+  /** mass in kg, g, lb, oz */
   rider_mass: Mass;
+}
+
+/** StanceSheet is the recommended set-up in one of the job's stances. The Standings are those on level ground, with the wheels rolling freely. */
+export interface SetupStanceSheet {
+  /** both ends settled together; missing if Sheet.Coupled is */
+  coupled?: SagStance;
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  driving?: number | string;
+  /** missing for an end that the job does not have or that has no State, as is rear */
+  front?: SetupEndRest;
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  front_braking?: number | string;
   loads: SagLoads;
-  front?: SetupEndSheet;
-  rear?: SetupEndSheet;
-  frequency_ratio?: number;
-  coupled?: SetupCoupled;
-  geometry?: SetupGeometrySheet;
-  free?: SetupFreeSag;
-  stances?: SetupStanceSheet[];
-  uncertainty?: CertaintyBudget;
-  riders?: SetupRiderSheet[];
-  left_out: SetupOmission[];
-  warnings: Warning[];
+  name: string;
+  rear?: SetupEndRest;
+  /** front_braking and rear_braking are the braking forces of the ground on the wheels, and driving the driving force on the rear wheel, over the weight of rider and bike: 0 to 5 each. To stand on a slope or keep its speed, a bike takes braking less driving of −sin γ. */
+  rear_braking?: number | string;
+  /** Slope is the angle of the ground from the horizontal, −60° to 60°, positive where the bike climbs and negative where it descends. Angle in °, rad. */
+  slope?: Angle;
+}
+
+/** Sheet is the answer to a job as data. */
+export interface Sheet {
   cautions: FitCaution[];
+  /** missing where it is left out */
+  coupled?: SetupCoupled;
+  /** missing where it is left out */
+  free?: SetupFreeSag;
+  /** frequency_ratio is the front's bounce frequency divided by the rear's, both over a fast stroke; 0 if either end has none. */
+  frequency_ratio?: number;
+  /** missing for an end that the job does not have, as is rear */
+  front?: SetupEndSheet;
+  /** missing where it is left out */
+  geometry?: SetupGeometrySheet;
+  left_out: SetupOmission[];
+  loads: SagLoads;
+  note?: string;
+  rear?: SetupEndSheet;
+  /** as stated, or the readings of the scales less the bike's mass; mass in kg, g, lb, oz */
+  rider_mass: Mass;
+  /** those of the job, or lighter and heavier ones, for whom each end has a spring or fill */
+  riders?: SetupRiderSheet[];
+  /** the name and version of this format */
+  schema: 'wheelrate/sheet/1';
+  /** those of the job */
+  stances?: SetupStanceSheet[];
+  /** missing where the job states none */
+  uncertainty?: CertaintyBudget;
+  warnings: Warning[];
 }
 
 /** A pin that slides in a straight slot. */
@@ -3260,14 +3758,147 @@ export type Temperature = string;
 /** times */
 export type Time = string;
 
+/** AirSetting is an air spring as it is filled. A Travel of 0 is the stroke of the curve. Exponent is from 1 to 2, or 0 if unknown: where the bike rests does not depend on it, and 0 is taken as 1 for fast movements. */
+export interface VisitAirSetting {
+  /** the air pressure around the spring, above vacuum; may be left out where the job, or the conditions of a record, give it; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
+  ambient?: AbsolutePressure;
+  /** diameter of the piston; length in mm, cm, m, in, ft */
+  bore: Length;
+  /** n of p·Vⁿ, from 1 (slow) to 2; about 1.4 is fast */
+  exponent?: number | string;
+  /** fill of the positive chamber at full extension, after slow cycling past the port; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  fill: GaugePressure;
+  /** max_fill is the highest fill that the marking on the part permits. No fill above it is offered. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  max_fill: GaugePressure;
+  /** negative_chamber is fit.None for a spring that has no negative chamber. */
+  negative_chamber?: FitStatement;
+  /** volume of the negative chamber at full extension; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
+  negative_volume?: Volume;
+  /** oil in the positive chamber; volume in cm³, mm³, ml, l, m³, in³ */
+  oil_volume?: Volume;
+  /** where the two chambers share their gas, 0 or more and less than the travel; length in mm, cm, m, in, ft */
+  port_travel?: Length;
+  /** volume of the empty positive chamber at full extension, without oil and spacers; what these leave is more than the travel sweeps; volume in cm³, mm³, ml, l, m³, in³ */
+  positive_volume: Volume;
+  /** fill of the second chamber; gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g) */
+  second_fill?: GaugePressure;
+  /** volume of the second chamber, behind a free piston on its stop; 0 for none; volume in cm³, mm³, ml, l, m³, in³ */
+  second_volume?: Volume;
+  /** diameter of its shaft, less than the bore; length in mm, cm, m, in, ft */
+  shaft?: Length;
+  /** of one volume spacer; volume in cm³, mm³, ml, l, m³, in³ */
+  spacer_volume?: Volume;
+  /** how many are fitted */
+  spacers?: number;
+  /** from full extension to full compression; length in mm, cm, m, in, ft */
+  travel?: Length;
+}
+
+/** a coil spring as it is fitted: either its rate, or the law of one whose rate varies; without preload_max and spacers the range of the collar is unknown, and up to the stroke of the shock is offered as preload */
+export interface VisitCoilSetting {
+  /** Spec is a spring whose rate varies, such as a dual-rate, a progressive or a stacked one, from its free length on. It is of at most 30 springs, and those of a shelf of 200 together. */
+  law?: LawKindsCoil;
+  /** at full extension, 0 or more; length in mm, cm, m, in, ft */
+  preload?: Length;
+  /** most compression of a spring at full extension; length in mm, cm, m, in, ft */
+  preload_max?: Length;
+  /** least compression of a spring at full extension, 0 or more; length in mm, cm, m, in, ft */
+  preload_min?: Length;
+  /** preload_spacers are put under the cap or the collar, any of those at hand: they add their thickness to the preload that the collar gives. A fork without a collar has a preload_min and a preload_max of the preload that it has without any. At most 20, of 100 mm together. */
+  preload_spacers?: FitPreloadSpacer[];
+  /** of a spring of constant rate, as marked or measured; stiffness in N/mm, N/m, lbf/in, kgf/mm */
+  rate?: Stiffness;
+  /** compression from free to coil-bound; 0 if unknown, which is a finding; a law is solid at the end of its own travel, or here if that is less; length in mm, cm, m, in, ft */
+  solid_travel?: Length;
+  /** thread_pitch is the collar's advance per turn, 0.001 mm or more; with it preload is in whole quarter turns. 0 if it is unknown. Length in mm, cm, m, in, ft. */
+  thread_pitch?: Length;
+}
+
+/** EndRecord is one end as it was left, and what was read on it. */
+export interface VisitEndRecord {
+  /** an air spring as it is filled; this or coil */
+  air?: VisitAirSetting;
+  /** a coil spring as it is set; this or air */
+  coil?: VisitCoilSetting;
+  /** how far the wheel goes for each stroke of the spring */
+  curve: LinkageSpec;
+  /** at the spring, from 0 to 1e12 N; 0 if unknown; force in N, kN, lbf, kgf */
+  friction?: Force;
+  /** for people; not read */
+  note?: string;
+  /** what was read on this end after it was set */
+  readings?: VisitReading[];
+  /** the ring after a ride with this setting */
+  ride?: VisitRide;
+  /** Sag is the target as a fraction of the wheel's full travel, from 1e-6 to less than 1. */
+  sag: number | string;
+  /** what was ridden with this rider before, at most 100 */
+  tried?: VisitTried[];
+}
+
+/** Felt is a stable code for what a rider says of a setting. */
+export type VisitFelt = '' | 'too_soft' | 'too_hard' | 'right';
+
+/** Reading is where a ring on the shaft or the stanchion was after the rider had stood still on the bike. */
+export interface VisitReading {
+  /** any text */
+  date?: string;
+  /** the most that the reading may be off to either side; more than 0; length in mm, cm, m, in, ft */
+  error: Length;
+  /** any text */
+  note?: string;
+  /** of the shock, from full extension; more than 0 and less than its stroke; length in mm, cm, m, in, ft */
+  stroke: Length;
+}
+
+/** Ride is where a ring on the shaft or the stanchion was after a ride: the deepest stroke of it. */
+export interface VisitRide {
+  /** any text */
+  date?: string;
+  /** the most that the reading may be off to either side; more than 0 and less than stroke; length in mm, cm, m, in, ft */
+  error: Length;
+  /** any text, such as the trail */
+  note?: string;
+  /** of the shock, from full extension; more than 0 and at most its stroke, as far as error tells; length in mm, cm, m, in, ft */
+  stroke: Length;
+}
+
+/** RideVerdict is a stable code for how much of its travel an end used on a ride. */
+export type VisitRideVerdict = '' | 'all_used' | 'well_used' | 'little_used';
+
+/** Situation is who rides, with which kit, and where. */
+export interface VisitSituation {
+  /** Conditions are the temperature of the gas, from 200 to 400 K, and the altitude, from −500 to 11 000 m; missing if unknown. */
+  conditions?: AirspringConditions;
+  /** of rider and bike, and how they stand on the wheels */
+  masses: SagMasses;
+}
+
+/** Tried is a setting of an end that was ridden, and what was found. At least one of felt and ride is given. */
+export interface VisitTried {
+  /** empty if nobody said */
+  felt?: VisitFelt;
+  /** empty if the ring was not read after the ride */
+  ride?: VisitRideVerdict;
+  /** at rest with that setting, between 0 and 1 */
+  sag: number | string;
+}
+
 /** volumes */
 export type Volume = string;
 
+/** Warning reports that a result is valid but needs attention: a limit is exceeded, or an assumption does not hold. Code is stable, so that a program can act on it or translate it. */
 export interface Warning {
+  /** such as "goes_solid" */
   code: string;
+  /** what it concerns: a field's name or path, or an end of the bike */
   field?: string;
-  value?: string;
+  /** what it was held against, with its unit */
   limit?: string;
-  text: string;
+  /** of the limit; empty where it follows from the job itself */
   source?: string;
+  /** for people */
+  text: string;
+  /** what was found, with its unit */
+  value?: string;
 }

@@ -1,5 +1,5 @@
-// Types writes the TypeScript declarations of what is asked and replied, from the schemas of the dataset's
-// computations and of jobs, and from the type of a sheet:
+// Types writes the TypeScript declarations of what is asked and replied, from the schemas of documents and of
+// the dataset's computations:
 //
 //	go -C examples generate ./bindings/types
 package main

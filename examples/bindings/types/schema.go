@@ -11,6 +11,7 @@ import (
 
 	"example.com/wheelrate/examples/bindings/door"
 	"example.com/wheelrate/refdata"
+	schemas "example.com/wheelrate/refdata/schema"
 )
 
 // schema is a JSON Schema, as far as the dataset's have keywords that a type can say.
@@ -58,7 +59,7 @@ func declarations() (string, error) {
 	f := file{}
 	var computations strings.Builder
 	for _, name := range refdata.Computations() {
-		s, err := read("computations/" + name + ".schema.json")
+		s, err := read(schemas.Dataset(), "computations/"+name)
 		if err == nil {
 			err = f.definitions(s)
 		}
@@ -75,18 +76,19 @@ func declarations() (string, error) {
 		fmt.Fprintf(&computations, "%s  '%s': {\n    given: %s;\n    answer: %s;\n  };\n",
 			comment(s.Description, "  "), name, given.text("    "), answer.text("    "))
 	}
-	job, err := read("job-1.schema.json")
-	if err == nil {
-		err = f.definitions(job)
-	}
-	if err == nil {
-		err = f.declare("Job", comment(job.Description, "")+"export interface Job "+job.text("")+"\n")
-	}
-	if err == nil {
-		err = f.structure(sheetType, "Sheet")
-	}
-	if err != nil {
-		return "", err
+	for _, document := range []struct{ file, name string }{
+		{"job-1", "Job"}, {"sheet-1", "Sheet"}, {"record-1", "SettingRecord"}, // whose mechanisms are MechanismSpec
+	} {
+		s, err := read(schemas.Documents(), document.file)
+		if err == nil {
+			err = f.definitions(s)
+		}
+		if err == nil {
+			err = f.declare(document.name, comment(s.Description, "")+"export interface "+document.name+" "+s.text("")+"\n")
+		}
+		if err != nil {
+			return "", err
+		}
 	}
 	var out strings.Builder
 	fmt.Fprintf(&out, head, refdata.Version(), computations.String(), "'"+strings.Join(door.Classes(), "' | '")+"'")
@@ -127,9 +129,9 @@ export interface Version {
 }
 `
 
-// read reads a schema of the dataset.
-func read(name string) (s *schema, err error) {
-	text, err := fs.ReadFile(refdata.Schema(), name)
+// read reads a schema.
+func read(fsys fs.FS, name string) (s *schema, err error) {
+	text, err := fs.ReadFile(fsys, name+".schema.json")
 	if err == nil {
 		err = json.Unmarshal(text, &s)
 	}
@@ -196,6 +198,9 @@ func (s *schema) text(indent string) string {
 			fmt.Fprintf(&b, "%s%s  %s%s: %s;\n", comment(of.Description, indent+"  "), indent, name, optional, of.text(indent+"  "))
 		}
 		return b.String() + indent + "}"
+	}
+	if s.Type == nil {
+		return "unknown"
 	}
 	var list []string
 	for _, name := range s.Type {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"reflect"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -18,31 +17,10 @@ func TestTypesAreCurrent(t *testing.T) {
 	}
 }
 
-// What a type can't say stops the program, instead of a wrong type.
-func TestUnknownTypesAreRefused(t *testing.T) {
-	for _, v := range []any{
-		struct {
-			A chan int `json:"a"`
-		}{},
-		struct {
-			A []struct {
-				B func() `json:"b"`
-			} `json:"a"`
-		}{},
-		struct {
-			A ownJSON `json:"a"`
-		}{},
-	} {
-		if err := (file{}).structure(reflect.TypeOf(v), "X"); err == nil {
-			t.Errorf("%T has a type", v)
-		}
-	}
+// A name has one declaration.
+func TestDeclarationsAreUnique(t *testing.T) {
 	f := file{}
 	require.NoError(t, f.declare("A", "type A = string;"))
 	require.NoError(t, f.declare("A", "type A = string;"))
 	require.Error(t, f.declare("A", "type A = number;"))
 }
-
-type ownJSON struct{}
-
-func (ownJSON) MarshalJSON() ([]byte, error) { return nil, nil }

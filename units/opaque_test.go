@@ -103,8 +103,9 @@ func TestFieldsHaveJSONNames(t *testing.T) {
 	structs := exportedStructs(t)
 	for names := range nameless {
 		for name := range strings.FieldsSeq(names) {
-			require.Contains(t, structs, name)
-			require.NotContains(t, strings.Join(structs[name].fields, ""), "json:", name)
+			if s := structs[name]; s == nil || strings.Contains(strings.Join(s.fields, ""), "json:") {
+				t.Errorf("%s has names, or is no struct", name)
+			}
 			delete(structs, name)
 		}
 	}

@@ -2314,9 +2314,9 @@ export interface CertaintyRival {
 export interface CertaintySpreadAngle {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Angle in °, rad. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Angle in °, rad. */
   high: Angle;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Angle in °, rad. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Angle in °, rad. */
   low: Angle;
 }
 
@@ -2324,9 +2324,9 @@ export interface CertaintySpreadAngle {
 export interface CertaintySpreadEnergy {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Energy in J, kJ, ft·lbf. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Energy in J, kJ, ft·lbf. */
   high: Energy;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Energy in J, kJ, ft·lbf. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Energy in J, kJ, ft·lbf. */
   low: Energy;
 }
 
@@ -2334,9 +2334,9 @@ export interface CertaintySpreadEnergy {
 export interface CertaintySpreadForce {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Force in N, kN, lbf, kgf. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Force in N, kN, lbf, kgf. */
   high: Force;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Force in N, kN, lbf, kgf. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Force in N, kN, lbf, kgf. */
   low: Force;
 }
 
@@ -2344,9 +2344,9 @@ export interface CertaintySpreadForce {
 export interface CertaintySpreadFrequency {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Frequency in Hz. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Frequency in Hz. */
   high: Frequency;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Frequency in Hz. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Frequency in Hz. */
   low: Frequency;
 }
 
@@ -2354,9 +2354,9 @@ export interface CertaintySpreadFrequency {
 export interface CertaintySpreadGaugePressure {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
   high: GaugePressure;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
   low: GaugePressure;
 }
 
@@ -2364,9 +2364,9 @@ export interface CertaintySpreadGaugePressure {
 export interface CertaintySpreadLength {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Length in mm, cm, m, in, ft. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Length in mm, cm, m, in, ft. */
   high: Length;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Length in mm, cm, m, in, ft. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Length in mm, cm, m, in, ft. */
   low: Length;
 }
 
@@ -2374,9 +2374,9 @@ export interface CertaintySpreadLength {
 export interface CertaintySpreadNumber {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. */
   high: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. */
   low: number;
 }
 
@@ -2384,9 +2384,9 @@ export interface CertaintySpreadNumber {
 export interface CertaintySpreadStiffness {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
   high: Stiffness;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Stiffness in N/mm, N/m, lbf/in, kgf/mm. */
   low: Stiffness;
 }
 
@@ -2394,9 +2394,9 @@ export interface CertaintySpreadStiffness {
 export interface CertaintySpreadTime {
   /** the number that have the answer */
   draws: number;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Time in s, ms. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Time in s, ms. */
   high: Time;
-  /** Low and high are the percentiles 2.5 and 97.5: 95 % of the draws lie between them. The least draw is percentile 0 and the greatest 100, with linear interpolation between neighbours. Time in s, ms. */
+  /** Low and high are the percentiles 2.5 and 97.5, interpolated between two draws: 95 % of the draws lie between them. Time in s, ms. */
   low: Time;
 }
 

@@ -3058,7 +3058,7 @@ export interface LinkageProgression {
   value: number;
 }
 
-/** Spec describes a curve in one of several ways, of which exactly one is given. The travel beside a constant is the wheel's vertical one, that of a fork is along the stanchions. Kinds lists the ways. Read it by package units/strictjson, which refuses fields with unknown names; encoding/json ignores them. As with any embedded pointer, the fields of ConstantRatio can't be read where it is missing. */
+/** Spec describes a curve in one of several ways, of which exactly one is given. The travel beside a constant is the wheel's vertical one, that of a fork is along the stanchions. Kinds lists the ways. */
 export interface LinkageSpec {
   /** lever ratio, wheel travel over stroke, 0.001 to 1000 */
   constant?: number | string;
@@ -3129,7 +3129,7 @@ export interface MechanismSlot {
   point: string;
 }
 
-/** Spec describes a planar suspension by its points at full extension and by the bodies they belong to. A point named by two bodies is a pivot between them, by three a pivot that joins all three; a point of no body stays where it is, as a mark on the frame. The body named "frame" stands still. Single pivot, four-bar, short links, floating shock and six-bar are all described in this way. Without the shock the bodies must have exactly one degree of freedom. Read it by package units/strictjson, which refuses fields with unknown names; encoding/json ignores them. */
+/** Spec describes a planar suspension by its points at full extension and by the bodies they belong to. A point named by two bodies is a pivot between them, by three a pivot that joins all three; a point of no body stays where it is, as a mark on the frame. The body named "frame" stands still. Single pivot, four-bar, short links, floating shock and six-bar are all described in this way. Without the shock the bodies must have exactly one degree of freedom. */
 export interface MechanismSpec {
   /** the point that the rear wheel turns on */
   axle: string;

@@ -33,12 +33,11 @@
 //
 // A text that is kept names its form and a number: wheelrate/job/1 ([setup.JobSchema]),
 // wheelrate/record/1 ([RecordSchema]), and a sheet likewise. The number goes up only if a field of the form
-// is renamed or taken away, or means something else, such as another unit for a plain number. It stays
-//
-//	with a new field, kind of spring or curve, or code, without which a text means what it meant
-//	with a check that refuses more or less, also one that a field is given
-//	with another spelling that is read
-//	with a value that is computed otherwise
+// is renamed or taken away, or means something else, such as another unit for a plain number. It stays with
+//   - a new field, code, or kind of spring or curve: a text without it means what it meant
+//   - a check that refuses more or less, even a field that has to be given from now on
+//   - another spelling of a value
+//   - another way to compute an answer
 //
 // A version reads the texts of every number up to its own. It says that a text is of a newer version
 // ([units.ErrNewer]), and by which fields, if its number or that of the job within is later, or if a record
@@ -46,8 +45,8 @@
 // there an unknown field is an error that names the field that was probably meant. A code that is not known
 // is refused in a job and marked in a record.
 //
-// Records are read for ever. What a stricter check refuses in one is marked, see [ReadRecord]: the record is
-// there, and the next visit asks for what is marked.
+// Records are read for ever. What a stricter check refuses in one is marked, see [ReadRecord]; the next
+// visit asks for it.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

@@ -276,7 +276,7 @@ func ExampleReadRecord_marked() {
 }
 
 // A visit to the workshop, kept for the next one.
-func ExampleAssembly_End() {
+func Example() {
 	r := workshopRecord()
 	var file strings.Builder
 	if _, err := r.WriteTo(&file); err != nil {

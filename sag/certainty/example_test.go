@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"log"
 
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/certainty"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -68,6 +69,12 @@ func ExampleSimulate() {
 	// Output:
 	// sag of the fork 20 %, 95 % of the draws from 13 to 27 %
 	// held at the top: 0 collapsed: 0 impossible: 0
+}
+
+func ExampleUncertainty_End() {
+	u := &certainty.Uncertainty{RiderMass: 2, Rear: certainty.EndUncertainty{Preload: 0.2 * units.Millimetre}}
+	fmt.Println(u.End(sag.Rear).Preload, u.End(sag.Front).Preload)
+	// Output: 0.2 mm 0 mm
 }
 
 func ExampleUncertainty_Check() {

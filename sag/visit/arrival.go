@@ -123,8 +123,7 @@ func (e *Assembly) carry(from, to *airspring.Conditions) error {
 			Want: "a fill that is still above the ambient at the other temperature and altitude"}
 	}
 	e.gas = moved
-	e.end.Law, err = airspring.New(moved)
-	return err
+	return e.inflate()
 }
 
 // refill takes a fill that was read as the one that is in the spring.
@@ -137,9 +136,7 @@ func (a *Arrival) refill(c *units.Checker, fill units.GaugePressure) {
 		return
 	}
 	a.FillChange, a.gas.Fill = fill-a.gas.Fill, fill
-	law, err := airspring.New(a.gas)
-	c.Add("", err)
-	a.end.Law = law
+	c.Add("", a.inflate())
 }
 
 // Outcome returns where the end rests under a load at the wheel in N.

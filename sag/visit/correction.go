@@ -59,7 +59,6 @@ func (e *Assembly) Correction(t sag.Target) (Correction, error) {
 		}
 	} else {
 		spec.Air = &fit.Chamber{Spec: e.gas, MaxFill: air.MaxFill, NegativeChamber: air.NegativeChamber}
-		spec.Air.Exponent = max(1, air.Exponent)
 	}
 	options, err := fit.NewBehind(e.end.Curve, spec, 0)
 	if err != nil {

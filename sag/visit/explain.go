@@ -139,8 +139,10 @@ func (x *explainer) explainCoil() {
 }
 
 func (x *explainer) explainFill() {
+	still := x.gas
+	still.Exponent = 1
 	low, high := x.span(func(s units.Length, sign float64) float64 {
-		switch fill, outcome := x.gas.SolveFill(units.Force(x.demand(s, sign)), s); {
+		switch fill, outcome := still.SolveFill(units.Force(x.demand(s, sign)), s); {
 		case outcome == airspring.FillMet:
 			return float64(fill)
 		case outcome == airspring.FillBeyond && sign > 0: // no fill is too much

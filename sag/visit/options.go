@@ -3,7 +3,6 @@ package visit
 import (
 	"math"
 
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
@@ -75,11 +74,10 @@ func (e *Assembly) correct(load units.Force) error {
 	}
 	if e.set = e.set.With(a); a.Coil != nil {
 		e.end.Law, err = e.coil.Preloaded(e.end.Curve.Stroke(), a.Coil.Preload)
-	} else {
-		e.gas.Fill = a.Air.Fill
-		e.end.Law, err = airspring.New(e.gas)
+		return err
 	}
-	return err
+	e.gas.Fill = a.Air.Fill
+	return e.inflate()
 }
 
 // rateOf returns that of a spring; of one whose rate varies, up to the target at the collar's least preload.
@@ -109,12 +107,12 @@ func (e *Assembly) beside(way float64, job *setup.EndJob) (best *fit.ShelfSpring
 // greater solution of E(w) = load·(drop + w), or where the load rests over a fast stroke if there is
 // none.
 func (e *Assembly) use(o *RideOption, load units.Force, drop units.Length) error {
-	moving, state, err := e.under(load)
+	state, err := e.end.Under(load)
 	if err != nil {
 		return err
 	}
-	_, fast, _ := moving.Wheel() // no error, as under had none
-	rest, _, err := sag.End{Curve: moving.Curve, Law: fast.Spring()}.SettleWithin(load)
+	_, fast, _ := e.end.Wheel() // no error, as Under had none
+	rest, _, err := sag.End{Curve: e.end.Curve, Law: fast.Spring()}.SettleWithin(load)
 	if err != nil {
 		return err
 	}

@@ -1,7 +1,6 @@
 package visit
 
 import (
-	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
@@ -91,15 +90,15 @@ func (a *Arrival) Ride(load units.Force, ride Ride) (*RideReport, error) {
 	if ride.check(&c, e); !c.OK() {
 		return nil, c.Err()
 	}
-	moving, state, err := e.under(load)
+	state, err := e.end.Under(load)
 	if err != nil {
 		return nil, err
 	}
-	landing, err := land(moving, state, a.job)
+	landing, err := e.land(state, a.job)
 	if err != nil {
 		return nil, err
 	}
-	_, fast, _ := moving.Wheel() // no error, as under had none
+	_, fast, _ := e.end.Wheel() // no error, as Under had none
 	full, curve := e.stroke(), e.end.Curve
 	used := func(s units.Length) float64 { return float64(curve.TravelAt(min(s, full)) / curve.Travel()) }
 	r := &RideReport{
@@ -134,24 +133,8 @@ func (r Ride) check(c *units.Checker, e *Assembly) {
 	}
 }
 
-// under returns the end with its gas over a fast stroke too, isothermal without an exponent, and what it
-// does under a load.
-func (e *Assembly) under(load units.Force) (moving sag.End, s sag.State, err error) {
-	moving = e.end
-	if air := e.set.Air; air != nil && air.Exponent > 1 {
-		spec := e.gas
-		spec.Exponent = air.Exponent
-		if moving.Fast, err = airspring.New(spec); err != nil {
-			return moving, s, units.At("air", err)
-		}
-		moving.Exponent = spec.Exponent
-	}
-	s, err = moving.Under(load)
-	return moving, s, err
-}
-
 // land returns the landing of the drop that a job asks about; nil if it asks about none.
-func land(moving sag.End, s sag.State, job *setup.EndJob) (*sag.Landing, error) {
+func (e *Assembly) land(s sag.State, job *setup.EndJob) (*sag.Landing, error) {
 	if job == nil || !(job.DropHeight > 0) {
 		return nil, nil
 	}
@@ -159,6 +142,6 @@ func land(moving sag.End, s sag.State, job *setup.EndJob) (*sag.Landing, error) 
 	if job.DampingRatio > 0 {
 		damping = sag.DampingFor(job.DampingRatio, s.FastWheelRate, s.Load)
 	}
-	l, err := moving.Land(s.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
+	l, err := e.end.Land(s.Load, sag.Drop{Height: job.DropHeight, Damping: damping})
 	return &l, err
 }

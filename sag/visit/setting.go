@@ -66,14 +66,14 @@ func (s Setting) With(a Correction) Setting {
 	return s
 }
 
-// Assembly is one end of the bike as it is set, checked: a spring behind its curve. The gas of its air
-// spring has the temperature of its surroundings. If its coil binds before the end of the stroke, the
+// Assembly is one end of the bike as it is set, checked: a spring behind its curve. Standing still the gas
+// of its air spring has the temperature of its surroundings. If its coil binds before the end of the stroke, the
 // travel of its law ends there. Make it with [Setting.Assemble].
 type Assembly struct {
 	units.Opaque[Assembly]
 	end  sag.End
 	set  Setting
-	gas  airspring.Spec  // of an air spring, isothermal
+	gas  airspring.Spec  // of an air spring
 	coil fit.ShelfSpring // of a coil spring, compiled
 }
 
@@ -153,11 +153,20 @@ func (e *Assembly) fitCoil(c *units.Checker, s *CoilSetting) {
 	}
 }
 
-// fitAir checks an air spring and sets the law, that of slow movements.
+// inflate sets the laws of an air spring, standing still and fast.
+func (e *Assembly) inflate() error {
+	made, err := sag.AirEnd(e.end.Curve, e.gas)
+	if made.Friction = e.end.Friction; err == nil {
+		e.end = made
+	}
+	return err
+}
+
+// fitAir checks an air spring and sets its laws.
 func (e *Assembly) fitAir(c *units.Checker, s *AirSetting, where *airspring.Conditions) {
 	e.gas = s.Spec
-	if e.gas.Exponent = 1; s.Exponent != 0 {
-		units.Between(c, "exponent", s.Exponent, 1, 2)
+	if s.Exponent == 0 || !units.Between(c, "exponent", s.Exponent, 1, 2) {
+		e.gas.Exponent = 1
 	}
 	if e.end.Curve != nil && s.Travel == 0 {
 		e.gas.Travel = e.end.Curve.Stroke()
@@ -167,10 +176,8 @@ func (e *Assembly) fitAir(c *units.Checker, s *AirSetting, where *airspring.Cond
 			e.gas.Ambient = around.Pressure
 		}
 	}
-	law, err := airspring.New(e.gas)
-	if c.Add("", err); err == nil {
-		e.end.Law = law
-	}
+	err := e.inflate()
+	c.Add("", err)
 	if e.end.Curve != nil && e.gas.Travel < e.end.Curve.Stroke() {
 		c.Fail("travel", s.Travel, "the curve's stroke, "+e.end.Curve.Stroke().String()+", or more", units.ErrConflict)
 	}

@@ -133,6 +133,8 @@ func works() ([]work, error) {
 			floor: axles, floorName: "what its curves and springs take"},
 		{name: "a second of a ride, both ends", do: ride, budget: 2e6,
 			floor: looks, floorName: "what its forces take"},
+		{name: "a job of one rider, 12 springs", do: jobs(job), allocs: -1,
+			floor: settlings(sheet, job), floorName: "settling all that is tried"},
 		{name: "a rider of a job, 12 springs", do: riderSheets(job), budget: 50e3, allocs: -1,
 			floor: settlings(sheet, job), floorName: "settling all that is tried"},
 		{name: "a whole job, with 7 riders", do: sheets(job), budget: 1e6, allocs: -1,
@@ -306,6 +308,16 @@ func riderSheets(j setup.Job) func(int) {
 				panic(err)
 			}
 			runtime.KeepAlive(s)
+		}
+	}
+}
+
+// jobs checks a job, makes its curves and springs, and answers for its rider alone.
+func jobs(j setup.Job) func(int) {
+	one := riderSheets(j)
+	return func(n int) {
+		for range n {
+			one(1)
 		}
 	}
 }

@@ -92,9 +92,8 @@ func (b *standing) settle(s [2]units.Length) ([2]units.Length, balance) {
 		if !o.ok {
 			break
 		}
-		step := o.newton(s, b.full)
 		// Steps are shortened until the energy falls; the last ones change it by less than rounding.
-		from, most := s, o.energy+1e-14*(math.Abs(o.energy)+b.above*b.full[0])
+		step, from, most := o.newton(s, b.full), s, o.energy+1e-14*math.Abs(o.energy)
 		for part := 1.0; part > 1e-10; part /= 2 {
 			for i := range s {
 				s[i] = units.Length(within(float64(from[i])+part*step[i], b.full[i]))
@@ -103,7 +102,7 @@ func (b *standing) settle(s [2]units.Length) ([2]units.Length, balance) {
 				break
 			}
 		}
-		if math.Abs(float64(s[0]-from[0])) <= settleTolerance*b.full[0] && math.Abs(float64(s[1]-from[1])) <= settleTolerance*b.full[1] {
+		if math.Hypot(float64(s[0]-from[0])/b.full[0], float64(s[1]-from[1])/b.full[1]) <= settleTolerance {
 			break
 		}
 	}
@@ -123,23 +122,21 @@ func (o *balance) newton(s [2]units.Length, full [2]float64) (step [2]float64) {
 	g, h := o.slope, o.rate
 	if !o.bowl() {
 		const flat = 1e-100 // divides
-		h = [2][2]float64{{math.Abs(h[0][0]) + flat, 0}, {0, math.Abs(h[1][1]) + flat}}
+		h = [2][2]float64{{max(math.Abs(h[0][0]), flat), 0}, {0, max(math.Abs(h[1][1]), flat)}}
 	}
 	det := h[0][0]*h[1][1] - h[0][1]*h[1][0]
 	step = [2]float64{(h[0][1]*g[1] - h[1][1]*g[0]) / det, (h[1][0]*g[0] - h[0][0]*g[1]) / det}
-	to, share := step, [2]float64{1, 1} // what of the step lies within the stops, and as a share of it
+	// The end that meets its stop after the lesser part of its step stays there, and the other goes on alone.
+	to, least, first := step, 1.0, -1
 	for i, whole := range step {
-		if to[i] = within(float64(s[i])+whole, full[i]) - float64(s[i]); to[i] != whole {
-			share[i] = to[i] / whole
+		if to[i] = within(float64(s[i])+whole, full[i]) - float64(s[i]); to[i] != whole && to[i]/whole < least {
+			least, first = to[i]/whole, i
 		}
 	}
-	i := 0
-	if share[1] < share[0] {
-		i = 1
-	}
-	if j := 1 - i; share[i] < 1 { // the first that meets a stop stays there, and the other goes on alone
-		alone := -(g[j] + h[j][i]*to[i]) / h[j][j]
-		step[i], step[j] = to[i], within(float64(s[j])+alone, full[j])-float64(s[j])
+	if first >= 0 {
+		j := 1 - first
+		alone := -(g[j] + h[j][first]*to[first]) / h[j][j]
+		step[first], step[j] = to[first], within(float64(s[j])+alone, full[j])-float64(s[j])
 	}
 	return step
 }
@@ -152,10 +149,11 @@ func (o *balance) bowl() bool {
 
 // stable reports whether the energy is bent upward in every direction that the strokes can take. An
 // end that the energy presses against its stop can take none.
-func (o *balance) stable(s [2]units.Length, full [2]float64) bool {
-	var held [2]bool
+func (o balance) stable(s [2]units.Length, full [2]float64) bool {
 	for i, slope := range o.slope {
-		held[i] = s[i] <= 0 && slope >= 0 || float64(s[i]) >= full[i] && slope <= 0
+		if s[i] <= 0 && slope >= 0 || float64(s[i]) >= full[i] && slope <= 0 {
+			o.rate[i][i], o.rate[0][1], o.rate[1][0] = 1, 0, 0
+		}
 	}
-	return (held[0] || o.rate[0][0] > 0) && (held[1] || o.rate[1][1] > 0) && (held[0] || held[1] || o.bowl())
+	return o.bowl()
 }

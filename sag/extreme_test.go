@@ -164,7 +164,7 @@ func TestFormulasAreFinite(t *testing.T) {
 	for what, got := range map[string]float64{
 		"no ratio": float64(sag.WheelRate(80e3, 900, 0, -3)), "ratio below 0": float64(sag.WheelRate(80e3, 900, -2, 0)),
 		"beyond": float64(sag.WheelRate(80e3, 900, 1e-200, -3)), "NaN": float64(sag.WheelRate(units.Stiffness(math.NaN()), 900, 2, -3)),
-		"a shock beyond": float64(sag.DampingAtShock(300, 1e200)), "NaN at the shock": float64(sag.DampingAtShock(units.Damping(math.NaN()), 2)),
+		"a shock beyond": float64(sag.DampingAtShock(300, 1e200)), "a shock below": float64(sag.DampingAtShock(-300, 1e200)), "NaN at the shock": float64(sag.DampingAtShock(units.Damping(math.NaN()), 2)),
 	} {
 		if got != 0 {
 			t.Errorf("%s: %v", what, got)

@@ -121,14 +121,8 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float6
 	if err != nil {
 		return Landing{}, err
 	}
-	// Let go at rest it moves down first, however small the step for that.
-	step, begun := 1e-3*full/fastest, false
-	for !begun && step > 0 {
-		s.Start(0, at, step)
-		begun = s.Step(math.Inf(1)) && (at[speed] > 0 || s.State()[speed] > 0)
-		step /= 2
-	}
-	for ; begun; begun = s.Step(math.Inf(1)) {
+	s.Start(0, at, 1e-7*full/fastest) // short enough to move down first where it is let go at rest
+	for s.Step(math.Inf(1)) {
 		now := s.State()
 		peak = max(peak, push(now))
 		if t, ok := s.Find(peaks); ok {

@@ -10,9 +10,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// blank is a field that a job may leave out if every spring is known by readings of its gauge
-// ([fit.Gauge]). Read by one rider in one place, such a spring hardly needs them: the weight cancels.
-// Both values are choices of this package.
+// blank is a field that hardly counts if every spring is known by readings of its gauge ([fit.Gauge]), since the
+// weight cancels. Both values are choices of this package.
 type blank struct {
 	code, field, text, other string // END stands for the end
 	// fill puts the value taken, or the other one, into a blank field of a job whose pointers are its
@@ -76,8 +75,7 @@ func (j Job) Filled() Job {
 	return j
 }
 
-// filled returns a job with its blanks filled in if all its springs are known by their gauges, and which
-// they were. Of one of them it puts the other value, if that is not nil.
+// filled is Filled with the blanks that there were. Into other, if it is not nil, goes its other value.
 func (j Job) filled(other *taken) (Job, []taken) {
 	for _, e := range j.ends() {
 		if e.Gauge == nil || e.Coil != nil || e.Air != nil {
@@ -107,8 +105,7 @@ func (e *EndJob) clone() *EndJob {
 	return &own
 }
 
-// addFilled notes what was taken for the blanks of a job, and what another value would change of the
-// fill; that many blanks change nothing is said once.
+// addFilled notes what was taken for the blanks of a job, and what another value would change of the fill.
 func (s *Sheet) addFilled(job Job, list []taken) {
 	var idle []string
 	for _, t := range list {

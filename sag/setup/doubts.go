@@ -16,8 +16,7 @@ const (
 	fallsBy     = 0.05 // of the wheel rate at the sag, by which a linkage may lower it past the sag without a warning
 )
 
-// implausible returns the warnings of [Implausible] for the job, and those of values that do not go
-// together. The limits are choices of this package.
+// implausible returns the warnings of [Implausible] for the job, and of values that do not go together.
 func (s *Sheet) implausible(job Job) []units.Warning {
 	w, m := implausible(Implausible("", job)), s.masses
 	for _, e := range s.Ends() {

@@ -29,8 +29,7 @@ const (
 	otherAltitude  = 1000 * units.Metre    // higher
 )
 
-// fitted returns the spec of an end, an air spring with the recommended fill and spacers. Its shelf or
-// chamber is a copy.
+// fitted returns a copy of the spec of an end, an air spring with the recommended fill and spacers.
 func (e SheetEnd) fitted() fit.Spec {
 	spec := e.options.Spec()
 	spec.Coil, spec.Air = copied(spec.Coil), copied(spec.Air)
@@ -40,8 +39,7 @@ func (e SheetEnd) fitted() fit.Spec {
 	return spec
 }
 
-// exactly returns by how much what puts an end exactly on target changes with another load or another
-// spec; nothing if there is no such spring or fill.
+// exactly returns how what puts an end exactly on target changes with another load or spec; nothing if nothing does.
 func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) []Effect {
 	f, target := Effect{End: e.Axle, With: with}, sag.Target{Load: load, Sag: spec.Sag}
 	var err error
@@ -65,21 +63,12 @@ func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) []Effect
 }
 
 // with returns a function for what another value in the spec changes at its end.
-func (e SheetEnd) with(other interface{ Both() units.Dual }, change func(spec fit.Spec)) func() []Effect {
+func (e SheetEnd) with(other string, change func(spec fit.Spec)) func() []Effect {
 	return func() []Effect {
 		spec := e.fitted()
 		change(spec)
-		return e.exactly(e.Load, spec, other.Both().String())
+		return e.exactly(e.Load, spec, other)
 	}
-}
-
-// withSpacer returns what one more spacer changes, where their volume is known.
-func (e SheetEnd) withSpacer() []Effect {
-	spec := e.fitted()
-	if spec.Air.Spacers++; spec.Air.SpacerVolume == 0 {
-		return nil
-	}
-	return e.exactly(e.Load, spec, "one more")
 }
 
 // withRider returns what a heavier rider changes.
@@ -109,8 +98,7 @@ func (s *Sheet) withShare() (list []Effect) {
 	return list
 }
 
-// withPitch returns what it changes that both ends settle together, where the job states no wheelbase or
-// no height of the mass centre.
+// withPitch returns what it changes that both ends settle together, where the job does not state what that takes.
 func (s *Sheet) withPitch() []Effect {
 	m := s.masses
 	if !s.Front.known() || !s.Rear.known() || m.Scaled() {
@@ -165,8 +153,7 @@ func (s *Sheet) withWarmth() (list []Effect) {
 	return list
 }
 
-// withAltitude returns what the thinner air changes where the bike is ridden higher than its springs are
-// filled: the fill to set below for the target above. The ambient falls as in the standard atmosphere.
+// withAltitude returns how the fill to set below changes for the target above, in thinner air.
 func (s *Sheet) withAltitude() (list []Effect) {
 	high, err := airspring.Atmosphere(otherAltitude)
 	for _, e := range s.Ends() {

@@ -9,9 +9,8 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// loaded returns the spec of an end with the load of every reading of its gauge: as stated, or that of
-// its rider. It records riders whose load can't be told. Then, and if the masses are not good, the
-// readings are checked one by one, and the spec has only the first.
+// loaded returns the spec of an end with the load of every reading of its gauge: as stated, or that of its rider.
+// If a load can't be told, the readings are checked one by one, and the spec has only the first.
 func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool) fit.Spec {
 	spec := e.Spec
 	if spec.Gauge == nil {
@@ -45,8 +44,7 @@ func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool
 	return spec
 }
 
-// readingLoad returns the sprung load of a rider at an axle, of the job's own for nil, and whether it can
-// be told.
+// readingLoad returns the sprung load of a rider at an axle, the job's own for nil, and whether it can be told.
 func readingLoad(c, reading *units.Checker, axle sag.Axle, m sag.Masses, rider *units.Mass, good bool) (units.Force, bool) {
 	own := m.Rider()
 	switch {
@@ -102,8 +100,7 @@ func (e *EndSheet) load() units.Force {
 	return e.Load
 }
 
-// measure returns what to read on the stand to confirm the prediction, or where the target is if the
-// rest can't be told.
+// measure returns what to read on the stand, or where the target is if the rest can't be told.
 func (e *EndSheet) measure() []Measurement {
 	if r := e.Settled(); r != nil {
 		return []Measurement{{"stroke", r.Stroke, r.StrokeLow, r.StrokeHigh}, {"wheel", r.Travel, r.TravelLow, r.TravelHigh}}
@@ -131,8 +128,7 @@ func (e *EndSheet) gaugeWarnings(found func(sag.Finding) bool, add func(code, va
 	}
 }
 
-// addGauge notes what is not known of a spring that is known by readings alone, and what was taken for
-// granted of it.
+// addGauge notes what is not known, or taken for granted, of a spring that is known by readings.
 func (s *Sheet) addGauge(e SheetEnd, stated *fit.Gauge) {
 	s.take(e.State == nil, e.Axle, "chambers", "END.gauge.readings", "What the spring at the END does far from the readings: force at full travel, what is left for the ride, fast strokes, other spacers, landings, other stances. That depends on the chambers, which the readings don't tell: add readings over more of the travel.")
 	s.take(e.State != nil && stated.Exponent == 0, e.Axle, "exponent", "END.gauge.exponent",

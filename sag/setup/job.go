@@ -90,8 +90,7 @@ func (j Job) Check(c *units.Checker) {
 	j.Filled().prepareWithRider(c)
 }
 
-// prepareWithRider checks a job and returns its template and the loads on its wheels, which are valid
-// only if c has no faults.
+// prepareWithRider checks a job and returns its template and loads, which are valid only if c has no faults.
 func (j Job) prepareWithRider(c *units.Checker) (*Template, sag.Loads) {
 	masses := c.Child("masses")
 	loads := j.Masses.Check(&masses)
@@ -154,8 +153,7 @@ func pick[T any](axle sag.Axle, front, rear T) T {
 	return front
 }
 
-// check checks one end and makes the options of a spec; none where that has faults. Reading is the
-// uncertainty of the ring; one with faults is left to the check of the uncertainties.
+// check checks one end and makes the options of a spec. A reading with faults is left to the uncertainties' check.
 func (e *endJob) check(c *units.Checker, spec fit.Spec, ambient units.AbsolutePressure, reading units.Length) {
 	if reading > 0 && !math.IsInf(float64(reading), 0) {
 		spec.Reading = reading
@@ -172,8 +170,7 @@ func (e *endJob) check(c *units.Checker, spec fit.Spec, ambient units.AbsolutePr
 	units.Between(&own, "drop_height", e.DropHeight, 0, sag.MostDrop)
 }
 
-// few reports whether a list of a job has at most 100 elements, since each takes time, and records a
-// longer one.
+// few reports whether a list of a job has at most 100 elements, since each takes time, or records its length.
 func few(c *units.Checker, list string, n int) bool {
 	if n > 100 {
 		c.Fail(list, n, "at most 100 "+list, nil)

@@ -83,8 +83,7 @@ func omission(code, field, text string, effects ...Effect) Omission {
 	return Omission{code, field, effects, text}
 }
 
-// take notes what was taken for granted at an axle if it is missing from the job. END in field and text
-// stands for the axle.
+// take notes what was taken for granted where it is missing from the job. END in field and text is the axle.
 func (s *Sheet) take(missing bool, axle sag.Axle, code, field, text string, effects ...func() []Effect) {
 	if !missing {
 		return
@@ -134,7 +133,7 @@ func (s *Sheet) addTakenAt(e SheetEnd) {
 	s.take(spec.Friction == 0, axle, "friction", "END.friction", "No friction is stated at the END, so its sag has no band.", e.withFriction)
 	if coil := spec.Coil; coil != nil {
 		s.take(coil.PreloadMin == 0, axle, "preload_min", "END.coil.preload_min", "The least preload of the collar at the END is taken as 0.",
-			e.with(otherPreload, func(spec fit.Spec) { spec.Coil.PreloadMin = otherPreload }))
+			e.with(otherPreload.Both().String(), func(spec fit.Spec) { spec.Coil.PreloadMin = otherPreload }))
 		one := coil.PreloadMax == coil.PreloadMin
 		s.take(one, axle, "preload_max", "END.coil.preload_max", "The collar at the END is taken to have one preload, its least.")
 		s.take(!one && coil.ThreadPitch == 0, axle, "thread_pitch", "END.coil.thread_pitch", "The thread pitch of the collar at the END is not stated: no preload is told in turns, and none is rounded to a quarter of one.")
@@ -147,11 +146,12 @@ func (s *Sheet) addTakenAt(e SheetEnd) {
 		}
 		s.take(air.Fill == 0, axle, "fill", "END.air.fill", "The fill that the spring at the END holds now is not stated"+none)
 		s.take(air.MaxSpacers == 0, axle, "spacers", "END.air.max_spacers",
-			fmt.Sprintf("The spacers fitted at the END, %d, are kept: without max_spacers no other number is tried.", air.Spacers), e.withSpacer)
+			fmt.Sprintf("The spacers fitted at the END, %d, are kept: without max_spacers no other number is tried.", air.Spacers),
+			e.with("one more", func(spec fit.Spec) { spec.Air.Spacers++ }))
 		s.take(air.OilVolume == 0, axle, "oil_volume", "END.air.oil_volume", "The air chamber at the END is taken to hold no oil.",
-			e.with(oil, func(spec fit.Spec) { spec.Air.OilVolume = oil }))
+			e.with(oil.Both().String(), func(spec fit.Spec) { spec.Air.OilVolume = oil }))
 		s.take(air.NegativeVolume != 0 && air.PortTravel == 0, axle, "port_travel", "END.air.port_travel", "The port of the negative chamber at the END is taken to be at full extension.",
-			e.with(port, func(spec fit.Spec) { spec.Air.PortTravel = port }))
+			e.with(port.Both().String(), func(spec fit.Spec) { spec.Air.PortTravel = port }))
 		s.take(air.Exponent == 1, axle, "exponent", "END.air.exponent", "The gas at the END is taken to be as warm as its surroundings over a fast stroke too, exponent 1.", e.withExponent)
 	}
 }

@@ -29,8 +29,7 @@ type RiderEnd struct {
 // The riders of a job that lists none, to both sides of its own.
 const ridersAside, riderStep = 3, 5 * units.Kilogram
 
-// addRiders fills in Riders. The share of the weight is that of the sheet. A rider who can have no
-// set-up is left out, and noted if the job lists that rider.
+// addRiders fills in Riders. One who can have no set-up is left out, and noted if the job lists that rider.
 func (s *Sheet) addRiders(b *Template) {
 	masses := s.masses.WithRearShare(s.Loads.RearShare)
 	list, own := b.job.Riders, masses.RiderMass
@@ -67,15 +66,14 @@ func (s *Sheet) addRiders(b *Template) {
 	}
 }
 
-// mostCycles is how often anybody cycles a spring for one change of its fill, and pumpWithin how near to
-// the recommended fill the last reading of a plan comes: what the gauge of a pump can be read to. Both
-// are choices of this package.
+// How often anybody cycles a spring for one change of its fill, and what a pump's gauge can be read to. Both are
+// choices of this package.
 const mostCycles = 50
 
 var pumpWithin = units.PSIGauge(0.5)
 
-// addPump fills in the steps at the pump of each end that has a negative chamber and whose fill is
-// known, or notes why there are none. A chamber whose spacers are changed is opened, and then holds none.
+// addPump fills in the steps at the pump of each end with a negative chamber and a known fill, or notes why there
+// are none. A chamber whose spacers are changed is opened, and then holds no fill.
 func (s *Sheet) addPump() {
 	for _, e := range s.Ends() {
 		chamber, best := e.options.Spec().Air, e.Fill()

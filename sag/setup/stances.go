@@ -73,38 +73,31 @@ func (s *Sheet) couple(m sag.Masses) (Coupled, error) {
 	return Coupled{both, both.FrontSag - s.Front.Rest.Sag, both.RearSag - s.Rear.Rest.Sag, both.RearShare - s.Loads.RearShare}, err
 }
 
-// whyNotCoupled returns why both ends do not settle together, and the field that it depends on; empty if
-// they do.
-func (s *Sheet) whyNotCoupled() (why, field string) {
-	const together = "Both ends settling together: "
-	switch m := &s.masses; {
-	case s.Rear == nil:
-		return together + "the job has one end.", "rear"
-	case s.Front == nil:
-		return together + "the job has one end.", "front"
-	case !s.Front.known() || !s.Rear.known():
-		return together + "a spring is known by the readings of its gauge alone.", ""
-	case m.Scaled():
-		return together + "the scales weighed the bike as it sagged, so the loads have that in them already.", "masses.front_scale"
-	case m.Wheelbase == 0:
-		return together + "give wheelbase and mass_centre_height in masses.", "masses.wheelbase"
-	case m.MassCentreHeight == 0:
-		return together + "give mass_centre_height in masses.", "masses.mass_centre_height"
-	case m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0:
-		return together + "give wheel_radius in masses, or front_wheel_radius and rear_wheel_radius.", "masses.wheel_radius"
-	}
-	return "", ""
-}
-
 // addCoupled fills in Coupled, or notes why it is left out.
 func (s *Sheet) addCoupled(c *units.Checker) {
-	if why, field := s.whyNotCoupled(); why != "" {
-		s.omit("coupled", field, why)
+	var field, why string
+	switch m := &s.masses; {
+	case s.Rear == nil:
+		field, why = "rear", "the job has one end."
+	case s.Front == nil:
+		field, why = "front", "the job has one end."
+	case !s.Front.known() || !s.Rear.known():
+		why = "a spring is known by the readings of its gauge alone."
+	case m.Scaled():
+		field, why = "masses.front_scale", "the scales weighed the bike as it sagged, so the loads have that in them already."
+	case m.Wheelbase == 0:
+		field, why = "masses.wheelbase", "give wheelbase and mass_centre_height in masses."
+	case m.MassCentreHeight == 0:
+		field, why = "masses.mass_centre_height", "give mass_centre_height in masses."
+	case m.Radius(sag.Front) == 0 || m.Radius(sag.Rear) == 0:
+		field, why = "masses.wheel_radius", "give wheel_radius in masses, or front_wheel_radius and rear_wheel_radius."
+	default:
+		both, err := s.couple(s.masses)
+		c.Add("masses", err)
+		s.Coupled = &both
 		return
 	}
-	both, err := s.couple(s.masses)
-	c.Add("masses", err)
-	s.Coupled = &both
+	s.omit("coupled", field, "Both ends settling together: "+why)
 }
 
 // GeometrySheet is the geometry with the recommended set-up, at full extension, at rest and at full travel of both ends.
@@ -130,15 +123,12 @@ func (s *Sheet) addGeometry(c *units.Checker) {
 	if s.Coupled != nil {
 		rest = [2]units.Length{s.Coupled.FrontStroke, s.Coupled.RearStroke}
 	}
-	s.Geometry = &GeometrySheet{}
-	for _, one := range []struct {
-		to *sag.Geometry
-		at [2]units.Length
-	}{{&s.Geometry.Extended, [2]units.Length{}}, {&s.Geometry.Rest, rest}, {&s.Geometry.Full, [2]units.Length{s.Front.Stroke, s.Rear.Stroke}}} {
-		g, err := bike.GeometryAt(one.at[0], one.at[1])
+	at := func(front, rear units.Length) sag.Geometry {
+		g, err := bike.GeometryAt(front, rear)
 		c.Add("masses", err)
-		*one.to = g
+		return g
 	}
+	s.Geometry = &GeometrySheet{at(0, 0), at(rest[0], rest[1]), at(s.Front.Stroke, s.Rear.Stroke)}
 	if g := &s.Geometry.Extended; g.HeadAngle == 0 {
 		s.omit("head_angle", "front.curve", "Head angle and trail: the front is not described as a fork.")
 	} else if m.ForkOffset == nil {

@@ -12,8 +12,7 @@ import (
 // leastShown is the least length that is not printed as 0.0 mm.
 const leastShown = 0.05 * units.Millimetre
 
-// warnings returns what a technician must know about one end: Value and Limit for programs, Text
-// for people.
+// warnings returns what a technician must know about one end.
 func (e *EndSheet) warnings(end string) []units.Warning {
 	var list []units.Warning
 	add := func(code, value, limit, format string, args ...any) {
@@ -102,8 +101,7 @@ func (e *EndSheet) warnings(end string) []units.Warning {
 	return list
 }
 
-// ownFall returns the spring's own rate where the wheel rate is least over that at the sag, at most
-// 1: an air spring is softest in the middle of its travel by itself.
+// ownFall returns the spring's own rate where the wheel rate is least over that at the sag: air falls by itself.
 func (e *EndSheet) ownFall() float64 {
 	return min(1, float64(e.End().Law.Rate(e.Curve().StrokeAt(e.MinRateTravel))/e.Rest.SpringRate))
 }

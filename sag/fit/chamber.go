@@ -107,8 +107,7 @@ func (j *Chamber) Check(c *units.Checker) {
 	}
 }
 
-// choose tries each number of spacers, and returns the end with the best of them. Inputs are
-// checked already.
+// choose tries each number of spacers at a checked end, and returns the end with the best of them.
 func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, sag.End) {
 	search := airspring.FillSearch{Spec: j.Spec, MaxFill: j.MaxFill, First: j.Spacers, Last: j.Spacers}
 	if j.FullTravelRatio > 0 && j.MaxSpacers > 0 {
@@ -175,9 +174,8 @@ func (j *Chamber) choose(c *units.Checker, end sag.End, t *trial) (*AirAnswer, s
 	return a, end
 }
 
-// try works out what the spring of a search does at an end: with the gas settled at the temperature
-// around it under the load, and over a fast stroke at full travel. It returns where the option
-// ranks: on target first, then nearest to the wanted ratio at full travel, then by the smaller miss.
+// try works out what the spring of a search does at an end, and where that ranks: on target first, then nearest
+// to the wanted ratio at full travel, then by the smaller miss.
 func (j *Chamber) try(c *units.Checker, one *AirOption, end sag.End, t *trial, filled *airspring.Trial) (p place) {
 	one.Spacers, one.FillWanted, one.Fill = filled.Spacers, filled.FillWanted, filled.Fill
 	switch filled.Outcome {

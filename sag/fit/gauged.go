@@ -60,8 +60,7 @@ type measured struct {
 	bad      bool                   // the bore of the readings is not that stated
 }
 
-// measure returns the spring of a gauge that was checked, behind a curve, and records readings that no
-// spring has.
+// measure returns the spring of a checked gauge behind a curve, and records readings that no spring has.
 func (j *Gauge) measure(c *units.Checker, curve *linkage.Curve) *measured {
 	m := &measured{Gauge: j, readings: j.asked(curve)}
 	single := j.NegativeChamber == None
@@ -97,8 +96,7 @@ func (j *Gauge) measure(c *units.Checker, curve *linkage.Curve) *measured {
 	return m
 }
 
-// likelyBore returns a bore with which the full stroke compresses the gas to a third. One reading does
-// not tell the bore; this one serves for a step.
+// likelyBore returns a bore for the step after one reading: with it the full stroke compresses the gas to a third.
 func (m *measured) likelyBore(stroke units.Length) units.Length {
 	const left, least, most = 1.0 / 3, 10 * units.Millimetre, 100 * units.Millimetre
 	r := m.readings.Readings[0]
@@ -106,8 +104,8 @@ func (m *measured) likelyBore(stroke units.Length) units.Length {
 	return min(max(least, units.Length(math.Sqrt(float64(r.Force)/atTop/(math.Pi/4)))), most)
 }
 
-// findBore sets the law of a spring without a negative chamber, on whose whole piston the ambient
-// presses: its outside diameter is the bore that the readings give with it.
+// findBore sets the law of a spring without a negative chamber: its outside diameter is the bore that the readings
+// give with it.
 func (m *measured) findBore(c *units.Checker) {
 	var err error
 	excess := func(outside float64) float64 {
@@ -137,8 +135,7 @@ func (m *measured) piston() float64 {
 	return (float64(law.Force(0)) + outside) / (fill + float64(m.Ambient))
 }
 
-// choose returns what the readings say of a target, and the end with the spring if its chambers are
-// known.
+// choose returns what the readings say of a target, and the end with the spring if its chambers are known.
 func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer, sag.End) {
 	a := &GaugeAnswer{Load: t.target.Load, Stroke: t.at, Ambient: m.Ambient, Exponent: m.Exponent, Findings: []sag.Finding{}}
 	if m.law != nil {
@@ -186,8 +183,7 @@ func (m *measured) choose(c *units.Checker, end sag.End, t *trial) (*GaugeAnswer
 	return a, end
 }
 
-// settle sets where an end with the fill of an answer rests, and gives the end its spring if the
-// chambers are known.
+// settle sets where an end with the fill of an answer rests, and gives it its spring if the chambers are known.
 func (m *measured) settle(c *units.Checker, a *GaugeAnswer, end *sag.End, t *trial) {
 	filled, chambers, err := m.filled(*end, a.Fill)
 	if c.Add("gauge", err); err != nil {
@@ -206,8 +202,7 @@ func (m *measured) settle(c *units.Checker, a *GaugeAnswer, end *sag.End, t *tri
 	}
 }
 
-// filled returns an end with the spring at a fill, and the chambers if the readings give them back. If
-// not, the spring stands still, and its travel ends at the deepest of the readings.
+// filled is [Options.Filled] with the chambers, nil if the readings don't give them back.
 func (m *measured) filled(end sag.End, fill units.GaugePressure) (sag.End, *airspring.Spec, error) {
 	if m.chambers != nil {
 		spec := *m.chambers

@@ -52,17 +52,18 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 	sag.CheckFriction(c, spec.Friction)
 	units.NonNegative(c, "reading", spec.Reading)
 	o := &Options{curve: curve}
-	switch n := spec.kinds(); {
-	case n == 0:
+	coil, air, gauge := spec.Coil != nil, spec.Air != nil, spec.Gauge != nil
+	switch {
+	case !coil && !air && !gauge:
 		c.Fail("coil", nil, "a shelf of coil springs, or air or gauge instead", units.ErrMissing)
-	case n > 1:
+	case coil && air || coil && gauge || air && gauge:
 		c.Fail("coil", nil, "one of coil, air and gauge", units.ErrConflict)
-	case spec.Coil != nil:
+	case coil:
 		own := c.Child("coil")
 		if spec.Coil.Check(&own); own.OK() {
 			spec.Coil = spec.Coil.compiled()
 		}
-	case spec.Gauge != nil:
+	case gauge:
 		spec.Gauge = spec.Gauge.filled(ambient, spec.Reading)
 		own := c.Child("gauge")
 		if spec.Gauge.Check(&own, curve); own.OK() && curve != nil {
@@ -88,17 +89,6 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 	}
 	o.spec = spec
 	return o, nil
-}
-
-// kinds returns how many kinds of spring a spec has.
-func (s *Spec) kinds() int {
-	n := 0
-	for _, given := range [...]bool{s.Coil != nil, s.Air != nil, s.Gauge != nil} {
-		if given {
-			n++
-		}
-	}
-	return n
 }
 
 // Spec returns the spec with its blanks filled in, and with the laws of springs in place of their specs.

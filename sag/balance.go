@@ -102,11 +102,11 @@ func (b *standing) settle(s [2]units.Length) ([2]units.Length, balance) {
 				break
 			}
 		}
-		if math.Hypot(float64(s[0]-from[0])/b.full[0], float64(s[1]-from[1])/b.full[1]) <= settleTolerance {
+		if math.Hypot(float64(s[0]-from[0]), float64(s[1]-from[1])) <= settleTolerance*(b.full[0]+b.full[1]) {
 			break
 		}
 	}
-	o.ok = o.ok && o.stable(s, b.full)
+	o.ok = o.ok && o.held(s, b.full).bowl()
 	return s, o
 }
 
@@ -116,44 +116,51 @@ const mostStandingSteps = 200
 // within returns the stroke between the stops that is nearest to s.
 func within(s, full float64) float64 { return min(max(s, 0), full) }
 
-// newton returns Newton's step towards the least energy, within the stops. Where the energy is bent
-// downward it goes downhill as far, each end by itself.
-func (o *balance) newton(s [2]units.Length, full [2]float64) (step [2]float64) {
+// held returns the balance of the strokes that are free: an end that the energy presses against its stop is not.
+func (o balance) held(s [2]units.Length, full [2]float64) balance {
+	for i, slope := range o.slope {
+		if s[i] == 0 && slope > 0 || float64(s[i]) == full[i] && slope < 0 {
+			o.slope[i], o.rate[i][i], o.rate[0][1], o.rate[1][0] = 0, 1, 0, 0
+		}
+	}
+	return o
+}
+
+// newton returns Newton's step towards the least energy, within the stops. Where the energy is not bent
+// upward it goes downhill to the stops.
+func (o balance) newton(s [2]units.Length, full [2]float64) (step [2]float64) {
+	o = o.held(s, full)
 	g, h := o.slope, o.rate
 	if !o.bowl() {
-		const flat = 1e-100 // divides
-		h = [2][2]float64{{max(math.Abs(h[0][0]), flat), 0}, {0, max(math.Abs(h[1][1]), flat)}}
+		for i, slope := range g {
+			switch {
+			case slope > 0:
+				step[i] = -float64(s[i])
+			case slope < 0:
+				step[i] = full[i] - float64(s[i])
+			}
+		}
+		return step
 	}
 	det := h[0][0]*h[1][1] - h[0][1]*h[1][0]
 	step = [2]float64{(h[0][1]*g[1] - h[1][1]*g[0]) / det, (h[1][0]*g[0] - h[0][0]*g[1]) / det}
-	// The end that meets its stop after the lesser part of its step stays there, and the other goes on alone.
-	to, least, first := step, 1.0, -1
+	var to, part [2]float64 // what of the step lies within the stops
 	for i, whole := range step {
-		if to[i] = within(float64(s[i])+whole, full[i]) - float64(s[i]); to[i] != whole && to[i]/whole < least {
-			least, first = to[i]/whole, i
-		}
+		to[i] = within(float64(s[i])+whole, full[i]) - float64(s[i])
+		part[i] = to[i] / whole
 	}
-	if first >= 0 {
-		j := 1 - first
-		alone := -(g[j] + h[j][first]*to[first]) / h[j][j]
-		step[first], step[j] = to[first], within(float64(s[j])+alone, full[j])-float64(s[j])
+	// The end that meets its stop first stays there, and the other goes on alone.
+	first, other := 0, 1
+	if part[1] < part[0] {
+		first, other = 1, 0
 	}
+	alone := -(g[other] + h[other][first]*to[first]) / h[other][other]
+	step[first], step[other] = to[first], within(float64(s[other])+alone, full[other])-float64(s[other])
 	return step
 }
 
 // bowl reports whether the energy is bent upward in every direction.
-func (o *balance) bowl() bool {
+func (o balance) bowl() bool {
 	a, b, c := o.rate[0][0], o.rate[0][1], o.rate[1][1]
 	return a > 0 && a*c > b*b
-}
-
-// stable reports whether the energy is bent upward in every direction that the strokes can take. An
-// end that the energy presses against its stop can take none.
-func (o balance) stable(s [2]units.Length, full [2]float64) bool {
-	for i, slope := range o.slope {
-		if s[i] <= 0 && slope >= 0 || float64(s[i]) >= full[i] && slope <= 0 {
-			o.rate[i][i], o.rate[0][1], o.rate[1][0] = 1, 0, 0
-		}
-	}
-	return o.bowl()
 }

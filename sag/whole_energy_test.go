@@ -1,17 +1,17 @@
 package sag_test
 
 import (
+	"fmt"
 	"math"
 	"math/cmplx"
 	"testing"
-
-	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
+	"example.com/wheelrate/units/unitstest"
 )
 
 // leaned is a bike in the side view, worked out with nothing but places: the frame is turned until
@@ -82,52 +82,95 @@ func arc() *mechanism.Mechanism {
 	}))
 }
 
-// A bike rests where the energy of its springs and of the height of its mass is least.
-func TestStanceHasTheLeastEnergy(t *testing.T) {
+// least returns the strokes around a pair of them with the least energy, in ever shorter steps.
+func (l leaned) least(got [2]float64) [2]float64 {
+	full, least := [2]float64{0.18, float64(l.bike.Rear.Curve.Stroke())}, l.energy(got[0], got[1])
+	for step := 0.01; step > 1e-9; step /= 2 {
+		for moved := true; moved; {
+			moved = false
+			for _, by := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
+				f, r := min(max(got[0]+step*by[0], 0), full[0]), min(max(got[1]+step*by[1], 0), full[1])
+				if e := l.energy(f, r); e < least-1e-13 {
+					got, least, moved = [2]float64{f, r}, e, true
+				}
+			}
+		}
+	}
+	return got
+}
+
+// leaning is a bike on a fork of 180 mm and a single pivot, with preloads in front and in the rear.
+func leaning(front, rear units.Stiffness, before, behind units.Length) leaned {
 	m := arc()
 	start := m.Pose(0).Axle
 	fork := made(linkage.NewFork(linkage.Fork{HeadAngle: 63.5 * units.Degree, Travel: 0.18}))
 	along := complex(-math.Cos(63.5*math.Pi/180), math.Sin(63.5*math.Pi/180))
-	rear := made(linkage.Compile(m))
+	curve := made(linkage.Compile(m))
+	return leaned{
+		bike: sag.Bike{
+			Masses: sag.Masses{RiderMass: 82, BikeMass: 17, UnsprungFront: new(units.Mass(2.4)), UnsprungRear: new(units.Mass(3.2)), RearShare: 0.58,
+				Wheelbase: 1.27, MassCentreHeight: 1.12, FrontWheelRadius: 0.37, RearWheelRadius: 0.35},
+			Front: sag.End{Curve: fork, Law: made(spring.NewLinear(spring.Linear{Rate: front, Travel: 0.18, Preload: before}))},
+			Rear:  sag.End{Curve: curve, Law: made(spring.NewLinear(spring.Linear{Rate: rear, Travel: curve.Stroke(), Preload: behind}))},
+		},
+		front: func(s float64) complex128 { return along * complex(s, 0) },
+		rear: func(s float64) complex128 {
+			p := m.Pose(units.Length(s)).Axle
+			return complex(float64(p[0]-start[0]), float64(p[1]-start[1]))
+		},
+	}
+}
+
+// stands checks that a bike rests where the energy of its springs and of the height of its mass is least.
+func (l leaned) stands(t *testing.T, what string) sag.Stance {
+	t.Helper()
+	s := made(l.bike.Stance())
+	got := l.least([2]float64{0.05, 0.02})
+	unitstest.Near(t, what+": front", float64(s.FrontStroke), got[0], unitstest.Abs(1e-6))
+	unitstest.Near(t, what+": rear", float64(s.RearStroke), got[1], unitstest.Abs(1e-6))
+	_, turned, _, _ := l.place(float64(s.FrontStroke), float64(s.RearStroke))
+	unitstest.Near(t, what+": pitch", float64(s.Pitch), turned, unitstest.Abs(1e-11))
+	return s
+}
+
+func TestStanceHasTheLeastEnergy(t *testing.T) {
+	for _, rates := range [][2]units.Stiffness{{9.5e3, 85e3}, {5e3, 85e3}, {9.5e3, 50e3}, {30e3, 300e3}} {
+		leaning(rates[0], rates[1], 0.004, 0.001).stands(t, fmt.Sprint(rates))
+	}
+	for _, ground := range grounds[1:7] {
+		l := leaning(9.5e3, 85e3, 0.004, 0.001)
+		l.bike.Ground = ground
+		l.stands(t, fmt.Sprint(ground))
+	}
+}
+
+// An end that its load on level ground tops or bottoms out comes off its stop where the ground asks for it: the
+// front under a brake, the rear where the bike is driven, and back again.
+func TestStanceLeavesItsStops(t *testing.T) {
 	for _, test := range []struct {
-		front, rear float64 // N/m
-		ground      sag.Ground
+		what           string
+		front, rear    units.Stiffness
+		before, behind units.Length
+		ground         sag.Ground
+		level          [2]float64 // the sags on level ground that are at a stop; −1 for others
 	}{
-		{9.5e3, 85e3, sag.Ground{}}, {5e3, 85e3, sag.Ground{}}, {9.5e3, 50e3, sag.Ground{}}, {30e3, 300e3, sag.Ground{}},
-		{9.5e3, 85e3, grounds[1]}, {9.5e3, 85e3, grounds[2]}, {9.5e3, 85e3, grounds[3]}, {9.5e3, 85e3, grounds[4]}, {9.5e3, 85e3, grounds[5]}, {9.5e3, 85e3, grounds[6]},
+		{"topped in front", 9.5e3, 85e3, 0.05, 0.001, sag.Ground{FrontBraking: 0.4}, [2]float64{0, -1}},
+		{"topped in the rear", 9.5e3, 85e3, 0.004, 0.03, sag.Ground{Driving: 0.3}, [2]float64{-1, 0}},
+		{"topped at both ends", 9.5e3, 85e3, 0.05, 0.03, sag.Ground{FrontBraking: 0.4}, [2]float64{0, 0}},
+		{"bottomed in front", 1.8e3, 85e3, 0, 0.001, sag.Ground{Driving: 0.35}, [2]float64{1, -1}},
+		{"bottomed in the rear", 9.5e3, 22e3, 0.004, 0, sag.Ground{FrontBraking: 0.35}, [2]float64{-1, 1}},
 	} {
-		l := leaned{
-			bike: sag.Bike{
-				Masses: sag.Masses{RiderMass: 82, BikeMass: 17, UnsprungFront: new(units.Mass(2.4)), UnsprungRear: new(units.Mass(3.2)), RearShare: 0.58,
-					Wheelbase: 1.27, MassCentreHeight: 1.12, FrontWheelRadius: 0.37, RearWheelRadius: 0.35},
-				Ground: test.ground,
-				Front:  sag.End{Curve: fork, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.front), Travel: 0.18, Preload: 0.004}))},
-				Rear:   sag.End{Curve: rear, Law: made(spring.NewLinear(spring.Linear{Rate: units.Stiffness(test.rear), Travel: rear.Stroke(), Preload: 0.001}))},
-			},
-			front: func(s float64) complex128 { return along * complex(s, 0) },
-			rear: func(s float64) complex128 {
-				p := m.Pose(units.Length(s)).Axle
-				return complex(float64(p[0]-start[0]), float64(p[1]-start[1]))
-			},
-		}
-		s, err := l.bike.Stance()
-		require.NoError(t, err)
-		full := [2]float64{0.18, float64(rear.Stroke())}
-		got, least := [2]float64{0.05, 0.02}, l.energy(0.05, 0.02)
-		for step := 0.01; step > 1e-9; step /= 2 { // the place around with less energy, in ever shorter steps
-			for moved := true; moved; {
-				moved = false
-				for _, by := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
-					f, r := min(max(got[0]+step*by[0], 0), full[0]), min(max(got[1]+step*by[1], 0), full[1])
-					if e := l.energy(f, r); e < least-1e-13 {
-						got, least, moved = [2]float64{f, r}, e, true
-					}
-				}
+		l := leaning(test.front, test.rear, test.before, test.behind)
+		level := l.stands(t, test.what)
+		for i, sag := range [2]float64{level.FrontSag, level.RearSag} {
+			if at := sag == 0 || sag == 1; at != (test.level[i] >= 0) || at && sag != test.level[i] {
+				t.Errorf("%s: end %d has a sag of %v", test.what, i, sag)
 			}
 		}
-		near(t, "front", float64(s.FrontStroke), got[0], 1e-5)
-		near(t, "rear", float64(s.RearStroke), got[1], 1e-5)
-		_, turned, _, _ := l.place(float64(s.FrontStroke), float64(s.RearStroke))
-		near(t, "pitch", float64(s.Pitch), turned, 1e-9)
+		l.bike.Ground = test.ground
+		s := l.stands(t, test.what+", then not")
+		if s.FrontSag == 0 && s.RearSag == 0 || s.FrontSag == 1 || s.RearSag == 1 {
+			t.Errorf("%s: rests at %v and %v", test.what, s.FrontSag, s.RearSag)
+		}
 	}
 }

@@ -1,7 +1,6 @@
 package spring
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"sort"
@@ -155,12 +154,9 @@ func (m *member) under(force units.Force) units.Length {
 	}
 	i := sort.Search(probes, func(i int) bool { return m.forces[i+1] >= force })
 	step := float64(m.travel / probes)
-	x, err := root.Refine(func(x float64) float64 { return float64(m.law.Force(units.Length(x)) - force) },
+	x, _ := root.Refine(func(x float64) float64 { return float64(m.law.Force(units.Length(x)) - force) },
 		float64(i)*step, float64(i+1)*step, float64(m.forces[i]-force), float64(m.forces[i+1]-force), 1e-15*float64(m.travel))
-	if err != nil && !errors.Is(err, root.ErrJump) {
-		x = float64(i) * step // the law breaks its contract between the probes
-	}
-	return units.Length(x)
+	return units.Length(max(x, float64(i)*step)) // x is 0 if the law breaks its contract between the probes
 }
 
 func abs[Q ~float64](v Q) Q { return Q(math.Abs(float64(v))) }

@@ -58,7 +58,7 @@ func NewParallel(members ...Member) (Law, error) {
 		return nil, c.Err()
 	}
 	switch line := inParallel(lines, starts, s.travel); {
-	case len(lines) > 0 && !line.sound():
+	case !line.sound():
 	case len(s.members) == 0:
 		return &line, nil
 	default:

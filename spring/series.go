@@ -1,7 +1,6 @@
 package spring
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"sort"
@@ -209,26 +208,20 @@ func (s *series) follow() {
 		forces = append(forces, between(lowest, highest, float64(i)/probes))
 	}
 	slices.Sort(forces)
-	before := units.Length(0)
-	add := func(x units.Length, force units.Force) {
-		before = min(max(x, before), s.travel)
-		s.levels = append(s.levels, level{before, before - snap*s.travel, force})
+	if forces = slices.Compact(forces); len(forces) == 1 { // all of it is level ground
+		forces = append(forces, forces[0])
 	}
-	for _, force := range slices.Compact(forces) {
+	before := units.Length(0)
+	for _, force := range forces {
 		sum := units.Length(0)
 		for i := range s.members {
 			part := s.members[i].under(force)
 			sum, s.parts = sum+part, append(s.parts, part)
 		}
-		add(sum, force)
+		before = min(max(sum, before), s.travel)
+		s.levels = append(s.levels, level{before, before - snap*s.travel, force})
 	}
-	if before < s.travel { // level ground
-		add(s.travel, highest)
-		for _, m := range s.members {
-			s.parts = append(s.parts, m.travel)
-		}
-	}
-	s.levels[len(s.levels)-1].x = s.travel
+	s.levels[len(s.levels)-1].x = s.travel // with level ground before it, if need be
 }
 
 // newton solves for the force and all parts together, by Newton's method from the parts in st. It
@@ -266,17 +259,15 @@ func (s *series) newton(st *seriesState, from, to []units.Length) bool {
 // bracket solves for the force at which the travels of all add to the stack's.
 func (s *series) bracket(st *seriesState) {
 	a, b := st.a, st.b
-	f, err := root.Refine(func(f float64) float64 {
+	f, _ := root.Refine(func(f float64) float64 {
 		sum := units.Length(0)
 		for i := range s.members {
 			sum += s.members[i].under(units.Force(f))
 		}
 		return float64(sum - st.x)
 	}, float64(a.force), float64(b.force), float64(a.x-st.x), float64(b.x-st.x), 1e-15*float64(b.force-a.force))
-	if st.force = units.Force(f); err != nil && !errors.Is(err, root.ErrJump) { // a jump is level ground
-		st.force = a.force
-	}
-	st.smooth = false
+	// A jump is level ground. Of a law that breaks its contract between the probes f is 0.
+	st.force, st.smooth = min(max(units.Force(f), a.force), b.force), false
 	for i := range s.members {
 		st.parts[i] = s.members[i].under(st.force)
 	}

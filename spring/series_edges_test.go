@@ -312,3 +312,35 @@ func TestSeriesTakesFewEvaluations(t *testing.T) {
 		}
 	}
 }
+
+// A spring of constant force is level ground over all its travel: 100 N over 50 mm, alone, twice, and on end with
+// 1 N/mm that ends at 100 N as well, so that it moves last.
+func TestSeriesOfConstantForce(t *testing.T) {
+	level, line := ramp(100, 0, 0.05), ramp(0, 1000, 0.1)
+	for name, c := range map[string]struct {
+		laws []spring.Law
+		from float64 // travel from which the force is level
+	}{
+		"alone": {[]spring.Law{level}, 0}, "twice": {[]spring.Law{level, level}, 0},
+		"last": {[]spring.Law{line, level}, 0.1}, "last, turned": {[]spring.Law{level, line}, 0.1},
+		"beside a chain": {[]spring.Law{level, linearOf(t, 1000, 0.1)}, 0.1},
+	} {
+		s := seriesOf(t, c.laws...)
+		full := c.from + 0.05*float64(len(c.laws))
+		if c.from > 0 {
+			full = 0.15
+		}
+		agree(t, name+": travel", s.Travel(), units.Length(full), 1e-14)
+		for _, part := range []float64{0.001, 0.3, 0.999} {
+			x := c.from + part*(full-c.from)
+			agree(t, fmt.Sprint(name, ": force at ", x), s.Force(units.Length(x)), 100, 1e-12)
+			agree(t, fmt.Sprint(name, ": rate at ", x), s.Rate(units.Length(x)), 0, 0)
+			agree(t, fmt.Sprint(name, ": energy at ", x), s.Energy(units.Length(x)), units.Energy(500*c.from*c.from+100*(x-c.from)), 1e-12)
+		}
+		agree(t, name+": at full travel", s.Force(units.Length(full)), 100, 1e-12)
+		if c.from > 0 {
+			agree(t, name+": halfway", s.Force(0.05), 50, 1e-12)
+			agree(t, name+": rate halfway", s.Rate(0.05), 1000, 1e-12)
+		}
+	}
+}

@@ -68,6 +68,30 @@ func TestFindChoosesTheShock(t *testing.T) {
 	}
 }
 
+// A size that the bounds don't reach is no answer beside one that they do, however well its ends at their
+// bounds would meet the targets. Every mechanism that any size took is counted.
+func TestFindChoosesAShockThatTheBoundsReach(t *testing.T) {
+	ask := wanted("a1", map[string][2]float64{"S1": {8, 8}}, 8)
+	own := pivots.Shock{Length: apart(ask.Mechanism.Points, "S1", "S2"), Stroke: ask.Mechanism.Stroke}
+	long := pivots.Shock{Length: own.Length + mm(50), Stroke: own.Stroke}
+	answers := map[int]*pivots.Solution{}
+	for n, sizes := range [][]pivots.Shock{{long}, {own}, {long, own}, {own, long}} {
+		ask.Shocks = sizes
+		answers[n] = find(t, "sizes", ask)
+	}
+	clamped, reached := answers[0], answers[1]
+	unitstest.Near(t, "the long one meets the targets", clamped.Misses[0].RMS, 0, unitstest.Abs(1e-3))
+	if !(reached.Misses[0].RMS > 0.1) || len(clamped.Violations) != 1 {
+		t.Errorf("the test looks at too little: %+v and %+v", reached.Misses, clamped.Violations)
+	}
+	for _, both := range []*pivots.Solution{answers[2], answers[3]} {
+		unitstest.Near(t, "length", both.ShockLength, own.Length, unitstest.Rel(1e-9))
+		if both.Tried != clamped.Tried+reached.Tried || both.Locked != clamped.Locked+reached.Locked || len(both.Violations) > 0 {
+			t.Errorf("%+v is not of %+v and %+v", both, clamped, reached)
+		}
+	}
+}
+
 // With too little room the answer lies at a bound and says so; with more room
 // it comes nearer.
 func TestActiveBoundsAreNamed(t *testing.T) {

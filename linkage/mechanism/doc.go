@@ -8,6 +8,9 @@
 // with the stroke where it does. Package units/strictjson reads a Spec and refuses fields with
 // unknown names, which encoding/json ignores.
 //
+// Picture a sheet of paper for each body, pinned to the next at the pivots, on the sheet of the front
+// triangle, which lies still. The shock is a strut from eye to eye that gets shorter; all else follows.
+//
 // A point at r in a body is at o(s) + u(s)·r at the stroke s, with u = exp(iθ) the body's turn.
 // At a pivot the places of both bodies' points are equal, and the shock's eyes are L₀ − s
 // apart. Differentiated by s, these equations are linear in the first derivatives and then

@@ -120,9 +120,7 @@ func (n *newton) solve(s float64, q *coordinates, m *motion, sys *system) bool {
 	n.put(q, m)
 	if size > exact {
 		n.jacobian(m, sys)
-		if !sys.factor() {
-			return false
-		}
+		sys.factor()
 	}
 	n.rates(s, m, sys)
 	return true

@@ -60,10 +60,7 @@ func (m *Mechanism) Pose(stroke units.Length) Pose {
 // centre returns the instant centre of a body that turns at the rate w, as a vector from a
 // point of it that has the velocity v: i·v/w, shortened to far.
 func centre(v complex128, w, far float64) complex128 {
-	speed := abs(v)
-	if !(speed > 0) {
-		return 0
-	}
+	speed := abs(v) // more than 0, as the lever ratio is
 	distance := math.Copysign(min(speed/math.Abs(w), far), w)
 	return scale(distance/speed, turn(v))
 }

@@ -1,12 +1,15 @@
 package linkage_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"example.com/wheelrate/linkage"
+	"example.com/wheelrate/linkage/internal/linkagetest"
+	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/unitstest"
 )
@@ -14,8 +17,15 @@ import (
 // Behind pivots the axle goes the mechanism's own way, both up and forward, and a scaled curve that many
 // times as far.
 func TestAxleGoesTheMechanismsWay(t *testing.T) {
+	// Above its pivot at a dead point, this axle goes forward ever faster as the travel grows evenly.
+	over := linkagetest.Arm{A: 80, D: 250, Phi: 0.9, R: 403, Axle: 0.9 + math.Pi/2}
+	last, err := mechanism.New(over.Spec(over.DeadPoint() - 0.05))
+	require.NoError(t, err)
+	list := map[string]*mechanism.Mechanism{"over a dead point": last}
 	for _, name := range movable() {
-		k := solved(name)
+		list[name] = solved(name)
+	}
+	for name, k := range list {
 		c, err := linkage.Compile(k)
 		require.NoError(t, err)
 		twice, err := c.Scaled(2)

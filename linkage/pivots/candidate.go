@@ -186,11 +186,8 @@ func (c *candidate) driveGradient(stroke units.Length) *drivetrain.PoseGradient 
 // fitShock moves the shock's ends in place, if they may move, by as little as gives
 // the shock the wanted length, or as near to it as the bounds permit.
 func (p *descent) fitShock(x []float64) {
-	if p.shock == 0 {
-		return
-	}
 	for range 20 {
-		miss := p.shock - p.shockLength(x)
+		miss := p.shockMiss(x)
 		_, free, sum := p.shockGrowth(x, miss)
 		if !(math.Abs(miss) > 1e-13) || !(sum > leastGrowth) {
 			return
@@ -209,7 +206,13 @@ func (p *descent) alongShock(x []float64) complex128 {
 	return place(m.Points[m.Shock[1]]) - place(m.Points[m.Shock[0]])
 }
 
-func (p *descent) shockLength(x []float64) float64 { return abs(p.alongShock(x)) }
+// shockMiss returns by how much the shock is shorter than wanted; 0 where any length will do.
+func (p *descent) shockMiss(x []float64) float64 {
+	if p.shock == 0 {
+		return 0
+	}
+	return p.shock - abs(p.alongShock(x))
+}
 
 // shockGrowth returns by how much the shock's length grows with each axis; the same for those
 // that are free, which have room to make up for a miss, or both ways for one of 0; and the sum of their

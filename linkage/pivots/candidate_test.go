@@ -63,7 +63,7 @@ func linearResiduals(t *testing.T, shock float64) {
 			list = append(list, v.by*perMetre)
 		}
 		if shock > 0 {
-			list = append(list, p.shockLength(x)*perMetre)
+			list = append(list, abs(p.alongShock(x))*perMetre)
 		}
 		return list
 	}
@@ -117,7 +117,7 @@ func TestFitShockMovesTheEndsAsLittleAsItCan(t *testing.T) {
 			p.axes = append(p.axes, axis{point, 0, -0.02, 0.02}, axis{point, 1, -0.02, 0.02})
 		}
 		x := make([]float64, len(p.axes))
-		length := p.shockLength(x)
+		length := abs(p.alongShock(x))
 		p.shock = length + by
 		p.fitShock(x)
 		a, b := p.Mechanism.Points["S1"], p.Mechanism.Points["S2"]

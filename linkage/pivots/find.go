@@ -33,12 +33,12 @@ func Find(s Search) (*Solution, error) {
 		return nil, err
 	}
 	start, _ := mechanism.New(s.Mechanism)
-	base := descent{given: s.Mechanism}
-	base.listPoints()
+	p := &descent{given: s.Mechanism}
+	p.listPoints()
 	for _, move := range s.Move {
 		for xy, b := range []Bounds{move.X, move.Y} {
 			if b.Min < b.Max {
-				base.axes = append(base.axes, axis{move.Point, xy, float64(b.Min), float64(b.Max)})
+				p.axes = append(p.axes, axis{move.Point, xy, float64(b.Min), float64(b.Max)})
 			}
 		}
 	}
@@ -47,9 +47,8 @@ func Find(s Search) (*Solution, error) {
 		sizes = []Shock{{Length: start.ShockLength(), Stroke: s.Mechanism.Stroke}}
 	}
 	var result *Solution
-	best, tried, locked := math.Inf(1), 0, 0
+	best := math.Inf(1)
 	for _, size := range sizes {
-		p := base
 		sized := s // with the stroke of this size
 		sized.Mechanism.Stroke = size.Stroke
 		p.Search, p.goals = &sized, s.Targets.goals(size.Stroke)
@@ -58,10 +57,7 @@ func Find(s Search) (*Solution, error) {
 		}
 		for _, x := range p.starts() {
 			end := p.descend(x)
-			missed := 0.0 // of the shock's length, which no step lets go where it can be had
-			if p.shock > 0 {
-				missed = (p.shockLength(end.x) - p.shock) * perMetre
-			}
+			missed := p.shockMiss(end.x) * perMetre
 			sum := end.sum + missed*missed
 			if !better(sum, best) {
 				continue
@@ -71,12 +67,11 @@ func Find(s Search) (*Solution, error) {
 				best, result = sum, r
 			}
 		}
-		tried, locked = tried+p.tried, locked+p.locked
 	}
 	if result == nil {
 		return nil, &units.FieldError{Package: "pivots", Field: "move", Class: mechanism.ErrLocks, Want: "bounds that have a mechanism with a shock asked for in them; all that were tried lock"}
 	}
-	result.Tried, result.Locked = tried, locked
+	result.Tried, result.Locked = p.tried, p.locked
 	return result, nil
 }
 
@@ -147,11 +142,7 @@ func (p *descent) solution(x []float64) (*Solution, error) {
 			}
 		}
 	}
-	violations := p.violationsOf(end.m)
-	if p.shock > 0 {
-		violations = append(violations, violation{field: "shocks", by: p.shockLength(x) - p.shock})
-	}
-	for _, v := range violations {
+	for _, v := range append(p.violationsOf(end.m), violation{field: "shocks", by: p.shockMiss(x)}) {
 		const least = 1e-5 // m
 		known := slices.IndexFunc(r.Violations, func(o Violation) bool { return o.Field == v.field && o.Point == v.point })
 		switch by := units.Length(math.Abs(v.by)); {

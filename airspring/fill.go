@@ -1,8 +1,6 @@
 package airspring
 
 import (
-	"fmt"
-
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/spring/root"
 	"example.com/wheelrate/units"
@@ -23,11 +21,12 @@ const (
 	FillPullsIn   FillOutcome = "pulls_in"   // the travel is so near to full extension that more fill pulls in harder
 )
 
-// The errors of [FillFor] where no fill carries the force. Each is a [units.ErrRange].
+// The errors of [FillFor] where no fill carries the force. Each is a [units.ErrRange], with the
+// code fill_beyond, no_fill or fill_pulls_in.
 var (
-	ErrFillBeyond  = fmt.Errorf("%w: the force needs a fill of more than 1000 bar", units.ErrRange)
-	ErrNoFill      = fmt.Errorf("%w: the force is less than that of a fill of 0", units.ErrRange)
-	ErrFillPullsIn = fmt.Errorf("%w: more fill pulls in harder at this travel", units.ErrRange)
+	ErrFillBeyond  = units.NewClass("fill_beyond", "the force needs a fill of more than 1000 bar", units.ErrRange)
+	ErrNoFill      = units.NewClass("no_fill", "the force is less than that of a fill of 0", units.ErrRange)
+	ErrFillPullsIn = units.NewClass("fill_pulls_in", "more fill pulls in harder at this travel", units.ErrRange)
 )
 
 // fail records why no fill carries a force at a travel.

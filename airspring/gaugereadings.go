@@ -1,7 +1,6 @@
 package airspring
 
 import (
-	"errors"
 	"fmt"
 
 	"example.com/wheelrate/airspring/gas"
@@ -40,7 +39,7 @@ type GaugeReading struct {
 }
 
 // ErrUndetermined is the class of the errors of readings that don't determine what is sought.
-var ErrUndetermined = errors.New("airspring: the readings don't determine the unknowns")
+var ErrUndetermined = units.NewClass("undetermined", "airspring: the readings don't determine the unknowns", nil)
 
 // middle returns the stroke without friction, halfway between both approaches.
 func (r GaugeReading) middle() float64 {

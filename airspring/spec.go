@@ -150,5 +150,5 @@ func outlasts(volume, sweep float64) bool { return volume > 0 && sweep/volume <=
 
 // more is the text that asks for a chamber of more than the swept volume.
 func more(sweep float64, way string) string {
-	return "a chamber left with more than the " + fmt.Sprint(units.Volume(sweep)) + " that " + way + " sweeps"
+	return fmt.Sprintf("a chamber left with more than the %.4g that %s sweeps", units.Volume(sweep), way)
 }

@@ -80,7 +80,7 @@ func (c *Curve) ofUse(field, what string) (*Curve, error) {
 		return c, nil
 	}
 	return nil, &units.FieldError{Package: "linkage", Field: field, Class: units.ErrRange,
-		Want: fmt.Sprintf("%s a lever ratio from %g to %g everywhere, not from %.3g to %.3g", what, minRatio, maxRatio, p.Min, p.Max)}
+		Want: units.Want{Text: fmt.Sprintf("%s a lever ratio from %g to %g everywhere, not from %.3g to %.3g", what, minRatio, maxRatio, p.Min, p.Max)}}
 }
 
 // Scaled returns the curve over the same stroke whose travel and lever ratio are factor
@@ -94,7 +94,7 @@ func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	p.Value = (p.Start - p.End) / p.Start
 	p.Min, p.Max = min(p.Min*factor, p.Start, p.End), max(p.Max*factor, p.Start, p.End)
 	if !(s.Travel() <= maxLength) { // NaN fails
-		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Want: "a travel of at most 1 km", Class: units.ErrRange}
+		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Want: units.Want{Text: "a travel of at most 1 km"}, Class: units.ErrRange}
 	}
 	return s.ofUse("factor", "a scaled curve with")
 }

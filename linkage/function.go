@@ -52,7 +52,7 @@ func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Lengt
 // states. The mechanism must not be nil or zero.
 func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	if m == nil || !(m.Stroke() > 0) {
-		return nil, &units.FieldError{Package: "linkage", Field: "mechanism", Want: "a mechanism", Class: units.ErrMissing}
+		return nil, &units.FieldError{Package: "linkage", Field: "mechanism", Want: units.Want{Text: "a mechanism"}, Class: units.ErrMissing}
 	}
 	axle := m.Pose(0).Axle
 	scale := float64(m.ShockLength()) + math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
@@ -81,7 +81,7 @@ type approximation struct {
 // lengths up to scale, in m, whose rounding is in its values.
 func approximate(field string, stroke, scale float64, f func(s float64) way) (*Curve, error) {
 	fail := func(format string, args ...any) (*Curve, error) {
-		return nil, &units.FieldError{Package: "linkage", Field: field, Want: fmt.Sprintf(format, args...), Class: units.ErrRange}
+		return nil, &units.FieldError{Package: "linkage", Field: field, Want: units.Want{Text: fmt.Sprintf(format, args...)}, Class: units.ErrRange}
 	}
 	from, end := f(0), f(stroke)
 	switch {

@@ -38,7 +38,7 @@ func (t *Table) integrated(pieces []piece, what string) (*Curve, error) {
 	for _, l := range [2]units.Length{curve.Stroke(), curve.Travel()} {
 		if !(l >= minLength && l <= maxLength) {
 			return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Value: l, Class: units.ErrRange,
-				Want: fmt.Sprintf("values with a stroke and a travel from %v to %v", minLength, maxLength)}
+				Want: units.Want{Text: fmt.Sprintf("values with a stroke and a travel from %v to %v", minLength, maxLength)}}
 		}
 	}
 	return curve, nil
@@ -76,7 +76,7 @@ func (c *Curve) overTravel() (*Curve, error) {
 			return newCurve(a.pieces).ofUse("lever_ratio", "values whose curve over the stroke has")
 		}
 	}
-	return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Want: "values whose curve is smooth", Class: units.ErrRange}
+	return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Want: units.Want{Text: "values whose curve is smooth"}, Class: units.ErrRange}
 }
 
 // gauss are Gauss and Legendre's 12 points and weights over [-1, 1].

@@ -129,7 +129,7 @@ func (t *CaseTolerance) UnmarshalJSON(data []byte) error {
 		*t = CaseTolerance{Relative: relative, Absolute: absolute}
 		return nil
 	}
-	return &units.FieldError{Package: "refdata", Want: "a number or a quantity in a string, 0 or more", Class: units.ErrSyntax}
+	return &units.FieldError{Package: "refdata", Want: units.Want{Text: "a number or a quantity in a string, 0 or more"}, Class: units.ErrSyntax}
 }
 
 func isTolerance(text string) bool {
@@ -148,7 +148,7 @@ type expected struct{ value any }
 
 func (e *expected) UnmarshalJSON(data []byte) error {
 	if json.Unmarshal(data, &e.value) != nil || !isExpected(e.value) {
-		return &units.FieldError{Package: "refdata", Want: "a quantity in a string, a number, or a list of these", Class: units.ErrSyntax}
+		return &units.FieldError{Package: "refdata", Want: units.Want{Text: "a quantity in a string, a number, or a list of these"}, Class: units.ErrSyntax}
 	}
 	return nil
 }

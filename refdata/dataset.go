@@ -48,7 +48,7 @@ func unknown(field, name, want string) error {
 	if name == "" {
 		class = units.ErrMissing
 	}
-	return &units.FieldError{Package: "refdata", Field: field, Value: units.Clip(name), Want: want, Class: class}
+	return &units.FieldError{Package: "refdata", Field: field, Value: units.Clip(name), Want: units.Want{Text: want}, Class: class}
 }
 
 // Version returns the version of the dataset, such as "0.1.0". The first number changes with the

@@ -78,7 +78,7 @@ func TestGasesAreComplete(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrUnknown)
 	for _, name := range []string{"", "helium", "Air"} {
 		_, err := refdata.GasNamed(name)
-		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" || f[0].Want != "one of air, nitrogen" {
+		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" || f[0].Want.String() != "one of air, nitrogen" {
 			t.Errorf("%q: %v", name, err)
 		}
 	}

@@ -167,7 +167,7 @@ func (s StrengthAt) of(wire units.Length) units.Stress {
 }
 
 func (m MaterialData) lacks(what string) error {
-	return &units.FieldError{Package: "refdata", Field: "material", Value: m.Name, Want: "a material with " + what, Class: units.ErrConflict}
+	return &units.FieldError{Package: "refdata", Field: "material", Value: m.Name, Want: units.Want{Text: "a material with " + what}, Class: units.ErrConflict}
 }
 
 func (m MaterialData) outside(wire, from, to units.Length) error {
@@ -181,7 +181,7 @@ func (m MaterialData) outside(wire, from, to units.Length) error {
 		want = "more than " + from.String()
 	}
 	return &units.FieldError{Package: "refdata", Field: "wire_diameter", Value: wire,
-		Want: want + ", which is what the source for " + m.Name + " covers", Class: units.ErrRange}
+		Want: units.Want{Text: want + ", which is what the source for " + m.Name + " covers"}, Class: units.ErrRange}
 }
 
 // plainName keeps the letters and digits of a name, in lower case.

@@ -142,7 +142,7 @@ func TestMaterialNamed(t *testing.T) {
 	for name, class := range map[string]error{"": units.ErrMissing, " ": units.ErrUnknown, "-": units.ErrUnknown, "A22": units.ErrUnknown, "unobtainium": units.ErrUnknown} {
 		m, err := refdata.MaterialNamed(name)
 		f := units.Fields(err)
-		if len(f) != 1 || f[0].Field != "material" || f[0].Class != class || f[0].Want != "one of "+strings.Join(names, "; ") {
+		if len(f) != 1 || f[0].Field != "material" || f[0].Class != class || f[0].Want.String() != "one of "+strings.Join(names, "; ") {
 			t.Errorf("%q: %q, %v; want an error in material", name, m.Name, err)
 		}
 	}
@@ -176,7 +176,7 @@ func TestMaterialRefusalsSayTheRange(t *testing.T) {
 			continue
 		}
 		for _, err := range []error{errM, errS, errA} {
-			if f := units.Fields(err); len(f) != 1 || f[0].Want != row.want+", which is what the source for a wire covers" {
+			if f := units.Fields(err); len(f) != 1 || f[0].Want.String() != row.want+", which is what the source for a wire covers" {
 				t.Errorf("%v: %v, want %s", row.wire, err, row.want)
 			}
 		}

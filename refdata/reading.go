@@ -79,7 +79,7 @@ func Cases(fsys fs.FS) iter.Seq2[Case, error] {
 			return read(name, f, ids, yield)
 		})
 		if err == nil && files == 0 {
-			err = &FileError{File: ".", Err: &units.FieldError{Package: "refdata", Field: "cases", Want: "a file named *.json", Class: units.ErrMissing}}
+			err = &FileError{File: ".", Err: &units.FieldError{Package: "refdata", Field: "cases", Want: units.Want{Text: "a file named *.json"}, Class: units.ErrMissing}}
 		}
 		if err != nil {
 			yield(Case{}, err)
@@ -162,7 +162,7 @@ func readCase(c *units.Checker, text []byte) Case {
 	}
 	c.Add("", strictjson.Unmarshal("refdata", text, &in))
 	// fail records a fault of a field that could be read.
-	fail := func(field string, value any, want string, class error) {
+	fail := func(field string, value any, want any, class *units.Class) {
 		if !c.Bad(field) {
 			c.Fail(field, value, want, class)
 		}

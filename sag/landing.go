@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -145,7 +146,8 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float6
 		return l, nil
 	}
 	c := units.Checker{Package: "sag"}
-	c.Fail("damping", drop.Damping, "a damping with which the fall ends", s.Err())
+	class, _ := errors.AsType[*units.Class](s.Err())
+	c.Fail("damping", drop.Damping, "a damping with which the fall ends", class)
 	return Landing{}, c.Err()
 }
 

@@ -37,9 +37,10 @@ type Rest struct {
 // With a friction f at the spring the wheel may stop anywhere between the rests for spring forces
 // F_s + f and F_s − f, cut off at the ends of the travel. The frequency in Hz is √(k_w·g₀/load)/2π.
 //
-// A load below the wheel force at full extension gives [spring.ErrToppedOut], one above that at
-// full travel [spring.ErrBottomedOut]. A law whose force jumps past the load, or is not a number in
-// between, gives [spring.ErrLaw].
+// Every error is a [units.FieldError]. A load below the wheel force at full extension gives one of class
+// [spring.ErrToppedOut], and one above that at full travel [spring.ErrBottomedOut], with the load and
+// both forces. A law whose force jumps past the load, or is not a number in between, gives
+// [spring.ErrLaw].
 //
 // Where the lever ratio rises so fast that the wheel force falls as the travel grows, the wheel may
 // rest at several travels under one load. One of them is returned; the band of friction about it
@@ -48,13 +49,17 @@ type Rest struct {
 // Not modelled: damping, seat and tyre compliance, friction that depends on load or position.
 func (e End) Settle(load units.Force) (Rest, error) {
 	r, finding, err := e.SettleWithin(load)
+	class, note := spring.ErrToppedOut, "or it tops out"
 	switch finding {
 	case HeldAtTop:
-		return Rest{}, spring.ErrToppedOut
 	case Collapses:
-		return Rest{}, spring.ErrBottomedOut
+		class, note = spring.ErrBottomedOut, "or it bottoms out"
+	default:
+		return r, err
 	}
-	return r, err
+	at := func(s units.Length) units.Force { return units.Force(float64(e.Law.Force(s)) / e.Curve.LeverRatio(s)) }
+	want := units.From(at(0), at(e.stroke())).With(note)
+	return Rest{}, &units.FieldError{Package: "sag", Field: "load", Value: load, Want: want, Class: class}
 }
 
 // SettleWithin is [End.Settle] with no error for a load out of the spring's range. The rest is then
@@ -142,9 +147,9 @@ func (e *End) between(load, extra units.Force, from, to units.Length, low, high 
 	case err == nil:
 		return units.Length(s), "", nil
 	case errors.Is(err, root.ErrJump):
-		return from, "", spring.ErrJump
+		return from, "", &units.FieldError{Package: "sag", Field: "law", Want: units.Want{Text: "a law whose force does not jump past the load"}, Class: spring.ErrJump}
 	}
-	return from, "", &units.FieldError{Package: "sag", Field: "law", Want: "a law whose force is finite", Class: spring.ErrLaw}
+	return from, "", &units.FieldError{Package: "sag", Field: "law", Want: units.Want{Text: "a law whose force is finite"}, Class: spring.ErrLaw}
 }
 
 // RestAt returns the rest at a stroke in m that is known to carry the load, and the band about it

@@ -1,7 +1,6 @@
 package spring
 
 import (
-	"errors"
 	"fmt"
 
 	"example.com/wheelrate/spring/root"
@@ -73,43 +72,43 @@ func Describe(law Law) string {
 	return text
 }
 
-// Why a law has no rest position under a load.
+// Why a law has no rest position under a load: classes of [units.FieldError], with the codes topped_out,
+// bottomed_out, not_a_law and force_jumps.
 var (
 	// ErrToppedOut: the load is less than the force at full extension; the top-out stop carries the rest.
-	ErrToppedOut = errors.New("spring: topped out: the load is less than the force at full extension")
+	ErrToppedOut = units.NewClass("topped_out", "spring: topped out: the load is less than the force at full extension", units.ErrRange)
 	// ErrBottomedOut: the load is more than the force at full travel.
-	ErrBottomedOut = errors.New("spring: bottomed out: the load is more than the force at full travel")
-	// ErrLaw: what was given as a law is nil or breaks the contract of [Law]. It is the class of the
-	// [units.FieldError] that names the law.
-	ErrLaw = errors.New("spring: not a force-travel law")
+	ErrBottomedOut = units.NewClass("bottomed_out", "spring: bottomed out: the load is more than the force at full travel", units.ErrRange)
+	// ErrLaw: what was given as a law is nil or breaks the contract of [Law].
+	ErrLaw = units.NewClass("not_a_law", "spring: not a force-travel law", nil)
 	// ErrJump: the force jumps past the load without ever being equal to it.
-	ErrJump = fmt.Errorf("%w: its force jumps past the load", ErrLaw)
+	ErrJump = units.NewClass("force_jumps", "spring: the force jumps past the load", ErrLaw)
 )
 
-// Settle returns the travel in m at which a law carries a load in N, so that law.Force(x) = load. A
-// load below the force at full extension gives [ErrToppedOut], one above that at full travel
-// [ErrBottomedOut]; a load equal to either gives that end exactly. A force that jumps past the load
-// gives [ErrJump], unless it jumps by less than a millionth of the law's range of force. Where the
-// force does not rise strictly, one of the travels that carry the load is returned.
+// Settle returns the travel in m at which a law carries a load in N, so that law.Force(x) = load. Every
+// error is a [units.FieldError]. A load below the force at full extension gives one of class
+// [ErrToppedOut], and one above that at full travel [ErrBottomedOut], with the load and both forces; a
+// load equal to either gives that end exactly. A force that jumps past the load gives [ErrJump], unless
+// it jumps by less than a millionth of the law's range of force. Where the force does not rise strictly,
+// one of the travels that carry the load is returned.
 //
-// A load that is not finite, a law that is nil or has no travel, and one whose force is not finite
-// give a [units.FieldError] that names load or law, the latter of class [ErrLaw]. Settle needs no
-// rate, so a kink does not disturb it.
+// A load that is not finite is refused, and a law that is nil, has no travel or whose force is not
+// finite, with the class [ErrLaw]. Settle needs no rate, so a kink does not disturb it.
 func Settle(law Law, load units.Force) (units.Length, error) {
 	if !finite(float64(load)) {
 		c := units.Checker{Package: "spring"}
 		units.Finite(&c, "load", load)
 		return 0, c.Err()
 	}
-	refused := func(want string) error {
-		return &units.FieldError{Package: "spring", Field: "law", Want: want, Class: ErrLaw}
+	refused := func(want string, class *units.Class) error {
+		return &units.FieldError{Package: "spring", Field: "law", Want: units.Want{Text: want}, Class: class}
 	}
 	travel := 0.0
 	if law != nil {
 		travel = float64(law.Travel())
 	}
 	if !(travel > 0 && finite(travel)) {
-		return 0, refused("a law whose travel is finite and more than 0")
+		return 0, refused("a law whose travel is finite and more than 0", ErrLaw)
 	}
 	excess := func(x float64) float64 { return float64(law.Force(units.Length(x)) - load) }
 	x, err := root.Find(excess, 0, travel, 1e-13*travel)
@@ -117,13 +116,16 @@ func Settle(law Law, load units.Force) (units.Length, error) {
 	case err == nil:
 		return units.Length(x), nil
 	case err == root.ErrJump:
-		return 0, ErrJump
+		return 0, refused("a law whose force does not jump past the load", ErrJump)
 	case err != root.ErrNoBracket:
-		return 0, refused("a law whose force is finite")
-	case excess(0) > 0:
-		return 0, ErrToppedOut
+		return 0, refused("a law whose force is finite", ErrLaw)
 	}
-	return 0, ErrBottomedOut
+	class, note := ErrBottomedOut, "or it bottoms out"
+	if excess(0) > 0 {
+		class, note = ErrToppedOut, "or it tops out"
+	}
+	want := units.From(law.Force(0), law.Force(law.Travel())).With(note)
+	return 0, &units.FieldError{Package: "spring", Field: "load", Value: load, Want: want, Class: class}
 }
 
 // Linear describes a spring of constant rate, compressed by a preload when the suspension is fully

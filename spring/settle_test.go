@@ -225,5 +225,5 @@ func ExampleSettle() {
 	fmt.Println(err)
 	// Output:
 	// 16.75 mm <nil>
-	// spring: bottomed out: the load is more than the force at full travel
+	// spring: load 5000 N: want from 160 N to 4960 N, or it bottoms out
 }

@@ -58,16 +58,21 @@ func (c *Checker) record(err error) {
 	c.owner.record(At(name, err))
 }
 
-// Fail records that the value of a field is not what is wanted. The class is one of the sentinels;
-// nil stands for [ErrRange]. Texts are cut as in [FieldError.Error].
-func (c *Checker) Fail(field string, value any, want string, class error) {
+// Fail records that the value of a field is not what is wanted: a [Want], or a sentence as a string. A
+// nil class stands for [ErrRange]. Texts are cut as in [FieldError.Error].
+func (c *Checker) Fail(field string, value, want any, class *Class) {
 	if class == nil {
 		class = ErrRange
 	}
 	if text, ok := value.(string); ok {
 		value = cut(text, mostValue)
 	}
-	c.record(&FieldError{Package: c.Package, Field: cut(field, mostPath), Value: value, Want: cut(want, mostWant), Class: class})
+	wanted, ok := want.(Want)
+	if !ok {
+		wanted.Text = fmt.Sprint(want)
+	}
+	wanted.Text, wanted.Note = cut(wanted.Text, mostWant), cut(wanted.Note, mostWant)
+	c.record(&FieldError{Package: c.Package, Field: cut(field, mostPath), Value: value, Want: wanted, Class: class})
 }
 
 // Add records the faults of err, if any, with path put before their fields as by [At].
@@ -112,7 +117,7 @@ func Checked[V any](c *Checker, v V) (V, error) {
 }
 
 // refuse records a value that is out of range, and returns false.
-func (c *Checker) refuse(field string, value any, want string) bool {
+func (c *Checker) refuse(field string, value any, want Want) bool {
 	c.Fail(field, value, want, ErrRange)
 	return false
 }
@@ -122,27 +127,27 @@ func finite[Q ~float64](v Q) bool { return math.Abs(float64(v)) <= math.MaxFloat
 
 // Positive checks that v is finite and greater than 0, and reports whether it is.
 func Positive[Q ~float64](c *Checker, field string, v Q) bool {
-	return v > 0 && finite(v) || c.refuse(field, v, "a finite value, more than 0")
+	return v > 0 && finite(v) || c.refuse(field, v, limited("finite", nil).And(MoreThan(0)))
 }
 
 // NonNegative checks that v is finite and 0 or more, and reports whether it is.
 func NonNegative[Q ~float64](c *Checker, field string, v Q) bool {
-	return v >= 0 && finite(v) || c.refuse(field, v, "a finite value, 0 or more")
+	return v >= 0 && finite(v) || c.refuse(field, v, limited("finite", nil).And(AtLeast(0)))
 }
 
 // Finite checks that v is neither NaN nor infinite, and reports whether it is.
 func Finite[Q ~float64](c *Checker, field string, v Q) bool {
-	return finite(v) || c.refuse(field, v, "a finite value")
+	return finite(v) || c.refuse(field, v, limited("finite", nil))
 }
 
 // Between checks that lo ≤ v ≤ hi, and reports whether it is so. It fails if any of them is NaN.
 func Between[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
-	return v >= lo && v <= hi || c.refuse(field, v, fmt.Sprintf("from %v to %v", lo, hi))
+	return v >= lo && v <= hi || c.refuse(field, v, From(lo, hi))
 }
 
 // Inside checks that lo < v < hi, and reports whether it is so. It fails if any of them is NaN.
 func Inside[Q ~float64](c *Checker, field string, v, lo, hi Q) bool {
-	return v > lo && v < hi || c.refuse(field, v, fmt.Sprintf("more than %v and less than %v", lo, hi))
+	return v > lo && v < hi || c.refuse(field, v, MoreThan(lo).And(LessThan(hi)))
 }
 
 // Schema checks that the field schema of a text has the value wanted, such as wheelrate/job/1, and reports
@@ -151,9 +156,9 @@ func Schema(c *Checker, schema, wanted string) bool {
 	if schema == wanted {
 		return true
 	}
-	want, class := strconv.Quote(wanted), ErrUnknown
+	want, class := OneOf(wanted), ErrUnknown
 	if later(schema, wanted) {
-		want, class = want+", or a later version of this program", ErrNewer
+		want, class = want.With("or a later version of this program"), ErrNewer
 	}
 	c.Fail("schema", schema, want, class)
 	return false

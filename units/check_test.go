@@ -70,7 +70,7 @@ func TestChecksTakeTheirLimitsAndNoNaN(t *testing.T) {
 					t.Fatalf("%v gives %v", v, c.Err())
 				}
 				got := *fields[0]
-				if got.Package != "spring" || got.Field != "travel" || got.Want != check.want || got.Class != units.ErrRange {
+				if got.Package != "spring" || got.Field != "travel" || got.Want.String() != check.want || got.Class != units.ErrRange {
 					t.Errorf("%v gives %+v", v, got)
 				}
 				if value, ok := got.Value.(units.Length); !ok || math.Float64bits(float64(value)) != math.Float64bits(float64(v)) {
@@ -147,7 +147,7 @@ func TestChildPrefixesThePath(t *testing.T) {
 	if shelf.OK() || front.OK() || c.OK() || !coil.OK() {
 		t.Errorf("OK: shelf %v, front %v, whole %v, coil %v", shelf.OK(), front.OK(), c.OK(), coil.OK())
 	}
-	coil.Add("law", &units.FieldError{Package: "spring", Field: "[1]", Want: "a spring", Class: units.ErrMissing})
+	coil.Add("law", &units.FieldError{Package: "spring", Field: "[1]", Want: units.Want{Text: "a spring"}, Class: units.ErrMissing})
 	if !coil.Bad("law[1]") || !front.Bad("coil.law[1]") || !c.Bad("front.shelf[2].rate") || c.Bad("rate") {
 		t.Errorf("Bad does not find what a child found: %v", c.Err())
 	}

@@ -91,7 +91,7 @@ type ParseError struct {
 	// Meant lists what may have been meant, such as "82 kg" and "82 lb" for "82": something to ask,
 	// never to assume. It may be empty.
 	Meant []string
-	Class error // ErrSyntax, ErrUnit or ErrRange
+	Class *Class // ErrSyntax, ErrUnit or ErrRange
 }
 
 // Error returns one line such as
@@ -170,7 +170,7 @@ func (c *codec) find(symbol string) *unit {
 	return nil
 }
 
-func (c *codec) fail(input, reason string, class error, meant ...string) error {
+func (c *codec) fail(input, reason string, class *Class, meant ...string) error {
 	return &ParseError{Kind: c.kind, Input: Clip(input), Reason: reason, Want: c.symbols(), Meant: meant, Class: class}
 }
 

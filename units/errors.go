@@ -10,36 +10,14 @@ import (
 	"unicode/utf8"
 )
 
-// Classes of invalid input, for errors.Is. Every error about a field of an input is a [FieldError].
-// It wraps one of these, or a sentinel of the package that refused the field, such as
-// spring.ErrLaw. Inputs that are valid alone but not together give a sentinel of that package:
-// spring.ErrBottomedOut is returned for a load that a spring does not carry.
-var (
-	// ErrRange reports a number outside the permitted range.
-	ErrRange = errors.New("out of range")
-	// ErrUnit reports a unit that is missing, unknown, or of another quantity.
-	ErrUnit = errors.New("missing or unknown unit")
-	// ErrSyntax reports a text that is not a number, or does not have the wanted form.
-	ErrSyntax = errors.New("malformed")
-	// ErrMissing reports that a required value was not given.
-	ErrMissing = errors.New("missing")
-	// ErrConflict reports two values that contradict each other or must not be given together.
-	ErrConflict = errors.New("contradictory")
-	// ErrUnknown reports a field or a name that is not known.
-	ErrUnknown = errors.New("unknown")
-	// ErrNewer reports a schema with a later number, or a field that is not known of a text that programs
-	// write: a newer version wrote it. It is an ErrUnknown too.
-	ErrNewer = fmt.Errorf("%w: written by a newer version", ErrUnknown)
-)
-
 // FieldError reports that one field of an input is invalid. Constructors return one for each
 // invalid field, joined; see [Fields].
 type FieldError struct {
 	Package string // the package that refused it, such as "spring"
 	Field   string // the field's JSON name or path, such as "front.air.bore"; "" where the input as a whole is at fault
 	Value   any    // the value refused; nil where none was given
-	Want    string // what would be accepted
-	Class   error  // one of the sentinels of this package or of Package
+	Want    Want   // what would be accepted
+	Class   *Class // one of this package or of Package
 }
 
 // Error returns one line such as
@@ -68,7 +46,12 @@ func (e *FieldError) Error() string {
 }
 
 // Unwrap returns the error's class, so that errors.Is finds it.
-func (e *FieldError) Unwrap() error { return e.Class }
+func (e *FieldError) Unwrap() error {
+	if e.Class == nil {
+		return nil
+	}
+	return e.Class
+}
 
 // Path yields the names and the indices in Field, and whether each is an index: front, air and bore
 // for "front.air.bore"; points, a.b and the index 0 for points["a.b"][0].
@@ -158,6 +141,24 @@ func (f *faults) Error() string {
 }
 
 func (f *faults) Unwrap() []error { return f.list }
+
+// Faults returns what is wrong, for a reply: the [Fields] of err, and for each part of it that names no
+// field a FieldError with its text and, where it is of a [Class], with that. It returns none for nil.
+func Faults(err error) []*FieldError {
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		var list []*FieldError
+		for _, inner := range joined.Unwrap() {
+			list = append(list, Faults(inner)...)
+		}
+		return list
+	}
+	list := Fields(err)
+	if err != nil && list == nil {
+		class, _ := errors.AsType[*Class](err)
+		list = append(list, &FieldError{Want: Want{Text: cut(err.Error(), mostWant)}, Class: class})
+	}
+	return list
+}
 
 // Fields returns every FieldError that err joins or wraps, in their order. It returns none for nil
 // and for an error of another kind.

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,23 +17,23 @@ import (
 	"example.com/wheelrate/units"
 )
 
-var sentinels = []error{units.ErrRange, units.ErrUnit, units.ErrSyntax, units.ErrMissing, units.ErrConflict, units.ErrUnknown}
+var sentinels = []*units.Class{units.ErrRange, units.ErrUnit, units.ErrSyntax, units.ErrMissing, units.ErrConflict, units.ErrUnknown}
 
 func TestFieldErrorText(t *testing.T) {
 	for _, test := range []struct {
 		err  units.FieldError
 		want string
 	}{
-		{units.FieldError{Package: "spring", Field: "wire_diameter", Value: 9.5 * units.Metre, Want: "more than 0 and less than mean_diameter 50 mm"},
+		{units.FieldError{Package: "spring", Field: "wire_diameter", Value: 9.5 * units.Metre, Want: units.Want{Text: "more than 0 and less than mean_diameter 50 mm"}},
 			"spring: wire_diameter 9500 mm: want more than 0 and less than mean_diameter 50 mm"},
-		{units.FieldError{Package: "sag", Field: "sag", Value: 1.29, Want: "less than 1"}, "sag: sag 1.29: want less than 1"},
-		{units.FieldError{Package: "job", Field: "bore", Value: "36\n", Want: "a length"}, `job: bore "36\n": want a length`},
-		{units.FieldError{Package: "job", Field: "bore", Want: "a length"}, "job: bore: want a length"},
-		{units.FieldError{Field: "bore", Value: 3, Want: "a length"}, "bore 3: want a length"},
-		{units.FieldError{Package: "job", Want: "an object"}, "job: want an object"},
-		{units.FieldError{Package: "job", Value: "x", Want: "an object"}, `job: "x": want an object`},
-		{units.FieldError{Want: "an object"}, "want an object"},
-		{units.FieldError{Package: "spring", Field: "rate", Value: units.Stiffness(math.NaN()), Want: "a finite value, more than 0"},
+		{units.FieldError{Package: "sag", Field: "sag", Value: 1.29, Want: units.Want{Text: "less than 1"}}, "sag: sag 1.29: want less than 1"},
+		{units.FieldError{Package: "job", Field: "bore", Value: "36\n", Want: units.Want{Text: "a length"}}, `job: bore "36\n": want a length`},
+		{units.FieldError{Package: "job", Field: "bore", Want: units.Want{Text: "a length"}}, "job: bore: want a length"},
+		{units.FieldError{Field: "bore", Value: 3, Want: units.Want{Text: "a length"}}, "bore 3: want a length"},
+		{units.FieldError{Package: "job", Want: units.Want{Text: "an object"}}, "job: want an object"},
+		{units.FieldError{Package: "job", Value: "x", Want: units.Want{Text: "an object"}}, `job: "x": want an object`},
+		{units.FieldError{Want: units.Want{Text: "an object"}}, "want an object"},
+		{units.FieldError{Package: "spring", Field: "rate", Value: units.Stiffness(math.NaN()), Want: units.Want{Text: "a finite value, more than 0"}},
 			"spring: rate NaN N/mm: want a finite value, more than 0"},
 	} {
 		if got := test.err.Error(); got != test.want {
@@ -68,7 +69,7 @@ func TestFieldErrorName(t *testing.T) {
 }
 
 func bad(field string) *units.FieldError {
-	return &units.FieldError{Package: "spring", Field: field, Want: "something else", Class: units.ErrRange}
+	return &units.FieldError{Package: "spring", Field: field, Want: units.Want{Text: "something else"}, Class: units.ErrRange}
 }
 
 // several is an error of elsewhere that wraps two.
@@ -143,7 +144,7 @@ func TestAtPutsThePathFirst(t *testing.T) {
 		t.Errorf("At of nil is %v", got)
 	}
 	moved, ok := units.At("front", one).(*units.FieldError)
-	if want := (units.FieldError{Package: "spring", Field: "front.bore", Want: "something else", Class: units.ErrRange}); !ok || *moved != want {
+	if want := (units.FieldError{Package: "spring", Field: "front.bore", Want: units.Want{Text: "something else"}, Class: units.ErrRange}); !ok || !reflect.DeepEqual(*moved, want) {
 		t.Errorf("moved to %+v", moved)
 	}
 }
@@ -194,13 +195,13 @@ func TestErrorsCutLongTexts(t *testing.T) {
 		value, shown := of(64)
 		want, wanted := of(1024)
 		line := fmt.Sprintf("job: %s %q: want %s", path, shown, wanted)
-		if got := (&units.FieldError{Package: "job", Field: field, Value: value, Want: want}).Error(); got != line {
+		if got := (&units.FieldError{Package: "job", Field: field, Value: value, Want: units.Want{Text: want}}).Error(); got != line {
 			t.Errorf("got %s\nwant %s", got, line)
 		}
 		c := units.Checker{Package: "job"}
 		c.Fail(field, value, want, nil)
 		f := units.Fields(c.Err())[0]
-		if f.Field != path || f.Value != shown || f.Want != wanted {
+		if f.Field != path || f.Value != shown || f.Want.String() != wanted {
 			t.Errorf("a Checker keeps %v", f)
 		}
 	}
@@ -265,7 +266,7 @@ func TestErrorTextIsBounded(t *testing.T) {
 	long := strings.Repeat("é", 1<<20)
 	c := units.Checker{Package: "job"}
 	c.Fail(long, long, long, nil)
-	list := &units.FieldError{Package: "job", Field: long, Value: []string{long}, Want: long}
+	list := &units.FieldError{Package: "job", Field: long, Value: []string{long}, Want: units.Want{Text: long}}
 	if text := list.Error(); len(text) > 1600 || !utf8.ValidString(text) {
 		t.Errorf("%d bytes of a list", len(text))
 	}

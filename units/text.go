@@ -13,9 +13,9 @@ import (
 // otherwise.
 func (c *codec) marshal(si float64) ([]byte, error) {
 	if !c.permitted(si) {
-		want := "a finite value to write as text"
+		want := limited("finite", nil).With("to write as text")
 		if c.floor != "" {
-			want = "a finite value, 0 or more, to write as text"
+			want = want.And(AtLeast(0))
 		}
 		return nil, &FieldError{Package: "units", Field: c.kind, Value: c.text(si), Want: want, Class: ErrRange}
 	}

@@ -253,8 +253,8 @@ func TestTextRefusesWhatIsNoQuantity(t *testing.T) {
 		}
 	}
 	for want, v := range map[string]value{
-		`length "NaN mm": want a finite value to write as text`:                                             units.Length(math.NaN()),
-		`length "+Inf mm": want a finite value to write as text`:                                            units.Length(math.Inf(1)),
+		`length "NaN mm": want a finite value, to write as text`:                                            units.Length(math.NaN()),
+		`length "+Inf mm": want a finite value, to write as text`:                                           units.Length(math.Inf(1)),
 		`absolute pressure "-0.00123456789012345 kPa(a)": want a finite value, 0 or more, to write as text`: units.AbsolutePressure(-1.23456789012345),
 	} {
 		if _, err := v.MarshalText(); err == nil || err.Error() != "units: "+want {

@@ -273,7 +273,7 @@ func (c *client) tooLong() (outcome, error) {
 	q := c.one(c.q.good)
 	half := post(q.path, q.body[:len(q.body)/2])
 	half.status, half.check = http.StatusBadRequest, func(body []byte) error {
-		if !strings.HasPrefix(string(body), `{"errors":[{"field":`) {
+		if !strings.HasPrefix(string(body), `{"faults":[{"code":`) {
 			return fmt.Errorf("half a body: %.200s", body)
 		}
 		return nil

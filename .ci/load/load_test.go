@@ -125,7 +125,7 @@ func TestBusyIsNoFault(t *testing.T) {
 		_, _ = io.Copy(io.Discard, r.Body)
 		w.Header().Set("Retry-After", "5")
 		w.WriteHeader(http.StatusServiceUnavailable)
-		fmt.Fprintln(w, `{"errors":[{"field":"","value":null,"want":"the same again in a few seconds"}]}`)
+		fmt.Fprintln(w, `{"faults":[{"code":"other","field":"","want":"the same again in a few seconds"}]}`)
 	})
 	r, out := loaded(t, c)
 	if good := r.lines[0].by; good[busy] == 0 || good[right] == 0 || good[wrong] > 0 {

@@ -206,39 +206,24 @@ func rate(load units.Force) (question, error) {
 	return one, nil
 }
 
-// fault is one of a refusal's.
-type fault struct {
-	Field string  `json:"field"`
-	Value *string `json:"value"`
-	Want  string  `json:"want"`
-}
-
 // refusal is what the service documents for an error of the library.
 func refusal(err error) (string, error) {
-	var list []fault
-	for _, f := range units.Fields(err) {
-		value, want := f.Texts()
-		one := fault{Field: f.Field, Want: want}
-		if f.Value != nil {
-			one.Value = &value
-		}
-		list = append(list, one)
-	}
+	list := units.Fields(err)
 	if list == nil {
 		return "", fmt.Errorf("names no field: %w", err)
 	}
-	return line(map[string][]fault{"errors": list})
+	return line(map[string]any{"faults": list})
 }
 
 // names checks that a refusal names one field and says what is wanted of it.
 func names(field string) func(body []byte) error {
 	return func(body []byte) error {
-		var got struct{ Errors []fault }
+		var got struct{ Faults []*units.FieldError }
 		if err := json.Unmarshal(body, &got); err != nil {
 			return fmt.Errorf("%w in %.200s", err, body)
 		}
-		if len(got.Errors) != 1 || got.Errors[0].Field != field || got.Errors[0].Want == "" {
-			return fmt.Errorf("names %+v, want %q", got.Errors, field)
+		if len(got.Faults) != 1 || got.Faults[0].Field != field || got.Faults[0].Want.String() == "" {
+			return fmt.Errorf("names %v, want %q", got.Faults, field)
 		}
 		return nil
 	}

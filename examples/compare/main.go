@@ -81,7 +81,7 @@ func newCompare() program.Main {
 			err := program.Work("compare", text, &j, func() (err error) {
 				if dir != "" && len(j.Springs) > picture.MaxLines {
 					return &units.FieldError{Package: "compare", Field: "springs", Value: len(j.Springs), Class: units.ErrRange,
-						Want: fmt.Sprintf("at most %d springs for a picture", picture.MaxLines)}
+						Want: units.Want{Text: fmt.Sprintf("at most %d springs for a picture", picture.MaxLines)}}
 				}
 				c, err = solve(j, rows)
 				return err

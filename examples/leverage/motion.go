@@ -64,7 +64,7 @@ func (b *bench) needsMechanism() error {
 		return nil
 	}
 	return &units.FieldError{Package: "leverage", Field: "mechanism", Class: units.ErrMissing,
-		Want: "the places of the pivots: a curve alone does not say where they are"}
+		Want: units.Want{Text: "the places of the pivots: a curve alone does not say where they are"}}
 }
 
 func (p page) moments(m *moments, names []string) {

@@ -183,7 +183,7 @@ func readProfile(path string) ([]point, error) {
 // parseProfile reads a line that names two columns with their units, and a line for each point.
 func parseProfile(r io.Reader) ([]point, error) {
 	refused := func(line int, value, want string) error {
-		return &units.FieldError{Package: "ride", Field: fmt.Sprintf("profile line %d", line), Value: value, Want: want, Class: units.ErrSyntax}
+		return &units.FieldError{Package: "ride", Field: fmt.Sprintf("profile line %d", line), Value: value, Want: units.Want{Text: want}, Class: units.ErrSyntax}
 	}
 	table := csv.NewReader(r)
 	table.FieldsPerRecord, table.Comment, table.TrimLeadingSpace = 2, '#', true

@@ -45,8 +45,9 @@ example, in a second terminal:
   curl -s -H 'Content-Type: application/json' http://127.0.0.1:8080/rate \
     -d '{"curve": {"constant": 2.6, "travel": "150 mm"}, "load": "520 N", "sag": 0.28}'
 
-Faults come back as {"errors": [{"field": …, "value": …, "want": …}]} with status
-400 for no JSON, 422 for a value that is wrong, 413 for more than 64 KiB, 415 for
+Faults come back as {"faults": [{"code": …, "field": …, "value": …, "want": …,
+"limits": …}]}, as the library documents for units.FieldError, with status 400
+for no JSON, 422 for a value that is wrong, 413 for more than 64 KiB, 415 for
 another type, 405 for another method, 404 for another path, 408 for a body that
 does not come, 503 with Retry-After while it is busy.
 

@@ -60,7 +60,7 @@ func curve(end *setup.EndJob, axle sag.Axle, path string) error {
 		return nil
 	}
 	if end == nil {
-		return &units.FieldError{Field: "-" + string(axle) + "-curve", Value: path, Want: "a job with a " + string(axle), Class: units.ErrConflict}
+		return &units.FieldError{Field: "-" + string(axle) + "-curve", Value: path, Want: units.Want{Text: "a job with a " + string(axle)}, Class: units.ErrConflict}
 	}
 	f, err := os.Open(path)
 	if err != nil {

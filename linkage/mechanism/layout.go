@@ -191,7 +191,7 @@ func (l *layout) names(bodies []int) string {
 func (l *layout) addShock(c *units.Checker, finite bool) {
 	a, b := l.eyes[0], l.eyes[1]
 	onBoth := func(body int) bool { return slices.Contains(l.owners[b], body) }
-	fail := func(want string, class error) { c.Fail("shock", a+", "+b, want, class) }
+	fail := func(want string, class *units.Class) { c.Fail("shock", a+", "+b, want, class) }
 	switch {
 	case len(l.owners[a]) == 0 || len(l.owners[b]) == 0:
 		fail("two points of bodies", units.ErrUnknown)

@@ -120,7 +120,7 @@ func (m *Mechanism) permitted(s, ratio float64) error {
 		if ratio <= -minRatio {
 			want += "; it sinks: a shock that is pulled longer as the wheel rises is not modelled"
 		}
-		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict, Want: want}
+		return &units.FieldError{Package: "mechanism", Field: "axle", Value: m.spec.Axle, Class: units.ErrConflict, Want: units.Want{Text: want}}
 	case ratio < minRatio:
 		return m.layout.locks(s, "the axle stops rising while the shock is compressed")
 	}

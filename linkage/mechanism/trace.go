@@ -1,7 +1,6 @@
 package mechanism
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -104,7 +103,7 @@ func joins(from, to []bodyMotion, h float64) bool {
 // ErrLocks is the class of the error of a mechanism that can't be used over its whole
 // stroke. It comes to a dead point, where two members are in line and the mechanism locks
 // or may go on in more than one way; or its axle stops rising.
-var ErrLocks = errors.New("locks inside its stroke")
+var ErrLocks = units.NewClass("locks", "locks inside its stroke", units.ErrRange)
 
 // LockError is the error of class [ErrLocks]: where a mechanism locks, and why.
 type LockError struct {
@@ -137,6 +136,6 @@ func (l *layout) locks(s float64, reason string) *LockError {
 		want = fmt.Sprintf("less than %.*f mm, where the mechanism locks: ", int(decimals), math.Floor(at.Millimetres()*power)/power)
 	}
 	return &LockError{At: at, Reason: reason, field: units.FieldError{
-		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks, Want: want + reason,
+		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks, Want: units.Want{Text: want + reason},
 	}}
 }

@@ -69,7 +69,7 @@ func Find(s Search) (*Solution, error) {
 		}
 	}
 	if result == nil {
-		return nil, &units.FieldError{Package: "pivots", Field: "move", Class: mechanism.ErrLocks, Want: "bounds that have a mechanism with a shock asked for in them; all that were tried lock"}
+		return nil, &units.FieldError{Package: "pivots", Field: "move", Class: mechanism.ErrLocks, Want: units.Want{Text: "bounds that have a mechanism with a shock asked for in them; all that were tried lock"}}
 	}
 	result.Tried, result.Locked = p.tried, p.locked
 	return result, nil

@@ -1,75 +1,42 @@
 package evaluate
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"example.com/wheelrate/linkage/mechanism"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 )
 
-// sentinels gives the names that a case's "error" may use for errors that concern no single field.
-var sentinels = []struct {
-	name string
-	err  error
-}{
-	{"topped_out", spring.ErrToppedOut},
-	{"bottomed_out", spring.ErrBottomedOut},
-	{"locks", mechanism.ErrLocks},
-}
-
 // refusal is one thing an error complains of, under every name by which a case may expect it, the
-// most exact first.
+// most exact first. What neither names a field nor has a class of its own has no name, and no case can
+// expect it.
 type refusal []string
 
-// refusals lists what err complains of. A part of err that neither names a field nor is a known
-// sentinel is a refusal without a name, which no case can expect.
-func refusals(err error) []refusal {
-	if f, ok := err.(*units.FieldError); ok {
-		return []refusal{fieldNames(f)}
-	}
-	for _, s := range sentinels {
-		if err == s.err {
-			return []refusal{{s.name}}
+// refusals lists what err complains of. The names of a bad field are its path with and without indices,
+// its own, that of the object whose keys are the user's own names, and the code of a class such as
+// spring.ErrToppedOut, which is a kind of one of package units.
+func refusals(err error) (list []refusal) {
+	for _, f := range units.Faults(err) {
+		var names refusal
+		var path []string
+		for name, index := range f.Path() {
+			if !index {
+				path = append(path, name)
+			}
 		}
-	}
-	switch w := err.(type) {
-	case interface{ Unwrap() []error }:
-		var list []refusal
-		for _, e := range w.Unwrap() {
-			list = append(list, refusals(e)...)
+		if f.Field != "" {
+			names = refusal{f.Field, strings.Join(path, "."), f.Name()}
 		}
-		return list
-	case interface{ Unwrap() error }:
-		if inner := w.Unwrap(); inner != nil {
-			return refusals(inner)
+		if n := len(path); n > 1 && (path[n-2] == "points" || path[n-2] == "bodies") {
+			names = append(names, path[n-2])
 		}
-	}
-	return []refusal{nil}
-}
-
-// fieldNames gives the names of a bad field: its path with and without indices, its own, that of
-// the object whose keys are the user's own names, and that of its sentinel.
-func fieldNames(f *units.FieldError) refusal {
-	var path []string
-	for name, index := range f.Path() {
-		if !index {
-			path = append(path, name)
+		if f.Class.Unwrap() != nil {
+			names = append(names, f.Class.Code())
 		}
+		list = append(list, names)
 	}
-	names := refusal{f.Field, strings.Join(path, "."), f.Name()}
-	if n := len(path); n > 1 && (path[n-2] == "points" || path[n-2] == "bodies") {
-		names = append(names, path[n-2])
-	}
-	for _, s := range sentinels {
-		if errors.Is(f, s.err) {
-			names = append(names, s.name)
-		}
-	}
-	return names
+	return list
 }
 
 // refusalProblem says how err differs from a refusal that names exactly the fields expected; ""

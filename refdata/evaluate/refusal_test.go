@@ -14,13 +14,13 @@ import (
 )
 
 // sentinels are the errors that concern no single field, by their names in cases.
-var sentinels = map[string]error{
+var sentinels = map[string]*units.Class{
 	"topped_out": spring.ErrToppedOut, "bottomed_out": spring.ErrBottomedOut, "locks": mechanism.ErrLocks,
 }
 
 func TestRefusalsNameTheFieldsExpected(t *testing.T) {
 	field := func(path string) error {
-		return &units.FieldError{Package: "p", Field: path, Want: "better", Class: units.ErrRange}
+		return &units.FieldError{Package: "p", Field: path, Want: units.Want{Text: "better"}, Class: units.ErrRange}
 	}
 	joined := errors.Join(field("wire_diameter"), field("coil.active_coils"))
 	tests := []struct {
@@ -85,7 +85,7 @@ func TestRefusalsNameTheFieldsExpected(t *testing.T) {
 func TestRefusalsListWhatDiffers(t *testing.T) {
 	bad := func(names ...string) (err error) {
 		for _, name := range names {
-			err = errors.Join(err, &units.FieldError{Field: name, Want: "better", Class: units.ErrRange})
+			err = errors.Join(err, &units.FieldError{Field: name, Want: units.Want{Text: "better"}, Class: units.ErrRange})
 		}
 		return err
 	}

@@ -277,8 +277,8 @@ func lawAsked(c *units.Checker, in struct {
 	for i, load := range in.Load {
 		travel, err := spring.Settle(a.law, load)
 		if err != nil {
-			one := c.Element("load", i)
-			one.Fail("", load, "a load that the spring carries within its travel", err)
+			one, f := c.Element("load", i), units.Fields(err)[0]
+			one.Fail("", load, f.Want, f.Class)
 		}
 		a.travel = append(a.travel, travel)
 	}

@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"errors"
 	"math"
 	"slices"
 
@@ -79,7 +78,7 @@ type Solver struct {
 	event   int       // at which the last step ended, or −1
 	off     float64   // the error of the last step, as a part of the permitted one
 	steps   int       // since the start
-	err     error
+	err     *units.Class
 }
 
 const (
@@ -89,8 +88,8 @@ const (
 
 // Why a step is not taken.
 var (
-	ErrUnbounded = errors.New("motion: no step is short enough: the solution grows without bound, or its slope is not finite")
-	ErrSteps     = errors.New("motion: more than 262144 steps")
+	ErrUnbounded = units.NewClass("unbounded", "motion: no step is short enough: the solution grows without bound, or its slope is not finite", nil)
+	ErrSteps     = units.NewClass("too_many_steps", "motion: more than 262144 steps", nil)
 )
 
 // NewSolver returns a solver of a problem. The error names every bad field, see [Problem.Check].
@@ -162,7 +161,12 @@ func (s *Solver) Event() int { return s.event }
 
 // Err returns why the last call of [Solver.Step] has not reached its time: [ErrUnbounded], [ErrSteps],
 // or nil.
-func (s *Solver) Err() error { return s.err }
+func (s *Solver) Err() error {
+	if s.err == nil {
+		return nil
+	}
+	return s.err
+}
 
 // Step takes one step, not beyond a time. It reports whether the time has advanced. It has not if it
 // had reached that time, and where [Solver.Err] says why: no step is short enough, or there were 262144

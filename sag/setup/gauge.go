@@ -74,7 +74,7 @@ func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
 		*pick(axle, &j.Front, &j.Rear) = own
 		return j, nil
 	}
-	return j, &units.FieldError{Package: "sag", Field: string(axle), Want: "front or rear, with a spring known by readings of its gauge", Class: units.ErrMissing}
+	return j, &units.FieldError{Package: "sag", Field: string(axle), Want: units.Want{Text: "front or rear, with a spring known by readings of its gauge"}, Class: units.ErrMissing}
 }
 
 // Settled returns where an end rests under its sprung load: that of its State or, of a spring known by

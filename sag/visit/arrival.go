@@ -120,7 +120,7 @@ func (e *Assembly) carry(from, to *airspring.Conditions) error {
 	moved, err := airspring.SpecAt(e.gas, from.Temperature, to.Temperature, around)
 	if err != nil {
 		return &units.FieldError{Package: "sag", Field: "air.fill", Value: e.gas.Fill, Class: units.ErrConflict,
-			Want: "a fill that is still above the ambient at the other temperature and altitude"}
+			Want: units.Want{Text: "a fill that is still above the ambient at the other temperature and altitude"}}
 	}
 	e.gas = moved
 	return e.inflate()

@@ -88,7 +88,7 @@ func TestNewerRecordsAreToldFromBadOnes(t *testing.T) {
 		named(t, test.what, err, test.want...)
 		for _, f := range units.Fields(err) {
 			require.ErrorIs(t, f, units.ErrNewer)
-			require.Contains(t, f.Want, "a later version of this program")
+			require.Contains(t, f.Want.String(), "a later version of this program")
 		}
 	}
 	// A version with no end of digits is no later version.

@@ -119,7 +119,7 @@ func (r Record) end(axle sag.Axle) (*EndRecord, *setup.EndJob) {
 // error is of class [units.ErrMissing].
 func (r Record) Sheet() (*setup.Sheet, error) {
 	if r.Job == nil {
-		return nil, &units.FieldError{Package: "sag", Field: "job", Want: "a job that the record keeps", Class: units.ErrMissing}
+		return nil, &units.FieldError{Package: "sag", Field: "job", Want: units.Want{Text: "a job that the record keeps"}, Class: units.ErrMissing}
 	}
 	s, err := setup.NewSheet(*r.Job)
 	return s, units.At("job", err)

@@ -18,12 +18,13 @@ func (d *decoder) object(p *plan, v reflect.Value) bool {
 		switch {
 		case !known:
 			unknown = append(unknown, len(d.faults))
+			want, class := p.names(), units.ErrUnknown
 			if d.rules.Written {
-				return d.fail(nil, p.names+", or a later version of this program", units.ErrNewer) && d.skip()
+				want, class = want.With("or a later version of this program"), units.ErrNewer
 			}
-			return d.fail(nil, p.names, units.ErrUnknown) && d.skip()
+			return d.fail(nil, want, class) && d.skip()
 		case seen[i]:
-			return d.fail(nil, "the field only once", units.ErrConflict) && d.skip()
+			return d.fail(nil, sentence("the field only once"), units.ErrConflict) && d.skip()
 		}
 		seen[i] = true
 		return d.value(p.fields[i].plan, p.fields[i].in(v))
@@ -46,9 +47,7 @@ func (d *decoder) suggest(p *plan, seen []bool, unknown []int) {
 		f := d.faults[i].err.(*units.FieldError) // as fail records it
 		if near, ok := units.Nearest(f.Name(), free); ok {
 			d.faults[i].near = near
-			if len(p.fields) > 1 { // else it is named already
-				f.Want += "; did you mean " + near + "?"
-			}
+			f.Want.Meant = []string{near}
 		}
 	}
 }
@@ -60,7 +59,7 @@ func (d *decoder) entries(p *plan, v reflect.Value) bool {
 	return d.members(func(name string) bool {
 		key := reflect.ValueOf(name).Convert(p.typ.Key())
 		if m.MapIndex(key).IsValid() {
-			return d.fail(nil, "the field only once", units.ErrConflict) && d.skip()
+			return d.fail(nil, sentence("the field only once"), units.ErrConflict) && d.skip()
 		}
 		element := reflect.New(p.elem.typ).Elem()
 		ok := d.value(p.elem, element)
@@ -108,9 +107,9 @@ func (d *decoder) list(p *plan, v reflect.Value) bool {
 	})
 	switch {
 	case ok && fixed && count != v.Len():
-		return d.fail(nil, fmt.Sprintf("a list of exactly %d, not of %d", v.Len(), count), units.ErrSyntax)
+		return d.fail(count, units.Exactly(v.Len()).Count("values"), units.ErrSyntax)
 	case ok && !fixed && count > v.Len():
-		return d.fail(nil, fmt.Sprintf("at most %d values, not %d", v.Len(), count), units.ErrRange)
+		return d.fail(count, units.AtMost(v.Len()).Count("values"), units.ErrRange)
 	}
 	return ok
 }
@@ -166,7 +165,7 @@ func (d *decoder) back(ok bool) bool {
 // between commas.
 func (d *decoder) sequence(closing byte, read func(i int) bool) bool {
 	if d.depth == maxDepth {
-		d.fail(nil, fmt.Sprintf("objects and lists nested at most %d deep", maxDepth), units.ErrRange)
+		d.fail(nil, sentence(fmt.Sprintf("objects and lists nested at most %d deep", maxDepth)), units.ErrRange)
 		return false
 	}
 	d.depth++

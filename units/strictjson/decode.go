@@ -40,7 +40,7 @@ func ReadAll(pkg string, r io.Reader, limit int64) ([]byte, error) {
 		return nil, fmt.Errorf("%s: reading JSON: %w", pkg, err)
 	}
 	if int64(len(data)) > limit {
-		return nil, &units.FieldError{Package: pkg, Want: fmt.Sprintf("at most %d bytes of JSON", limit), Class: units.ErrRange}
+		return nil, &units.FieldError{Package: pkg, Want: units.AtMost(limit).Count("bytes of JSON"), Class: units.ErrRange}
 	}
 	return data, nil
 }
@@ -128,9 +128,9 @@ func (d *decoder) into(p *plan, v reflect.Value) bool {
 	case c == '[' && (p.kind == asSlice || p.kind == asArray):
 		return d.list(p, v)
 	case c == '{':
-		return d.fail(nil, p.want()+", not an object", units.ErrSyntax) && d.skip()
+		return d.fail(nil, sentence(p.want()+", not an object"), units.ErrSyntax) && d.skip()
 	case c == '[':
-		return d.fail(nil, p.want()+", not a list", units.ErrSyntax) && d.skip()
+		return d.fail(nil, sentence(p.want()+", not a list"), units.ErrSyntax) && d.skip()
 	}
 	kind, text, ok := d.scalar()
 	if kind == 0 {

@@ -57,9 +57,11 @@ type fault struct {
 }
 
 // fail records a fault of the current value, and reports whether decoding may go on.
-func (d *decoder) fail(value any, want string, class error) bool {
+func (d *decoder) fail(value any, want units.Want, class *units.Class) bool {
 	return d.record(&units.FieldError{Package: d.pkg, Field: d.where(), Value: value, Want: want, Class: class}, 1)
 }
+
+func sentence(text string) units.Want { return units.Want{Text: text} }
 
 // record records an error with that number of fields, and reports whether decoding may go on.
 func (d *decoder) record(err error, fields int) bool {
@@ -68,7 +70,7 @@ func (d *decoder) record(err error, fields int) bool {
 		return true
 	}
 	d.faults = append(d.faults, fault{err: &units.FieldError{Package: d.pkg,
-		Want: fmt.Sprintf("fewer than %d faults; what follows is not listed", maxFaults), Class: units.ErrRange}})
+		Want: units.Want{Text: fmt.Sprintf("fewer than %d faults; what follows is not listed", maxFaults)}, Class: units.ErrRange}})
 	return false
 }
 
@@ -94,7 +96,7 @@ func (d *decoder) noJSON(want, found string) bool {
 	before := d.data[:d.pos]
 	line := 1 + bytes.Count(before, []byte{'\n'})
 	column := 1 + utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:])
-	d.fail(nil, fmt.Sprintf("%s, not %s (line %d, column %d)", want, found, line, column), units.ErrSyntax)
+	d.fail(nil, sentence(fmt.Sprintf("%s, not %s (line %d, column %d)", want, found, line, column)), units.ErrSyntax)
 	return false
 }
 
@@ -109,7 +111,7 @@ func (d *decoder) refused(err error, value any) bool {
 		case len(p.Meant) > 0:
 			want += "; " + p.Ask()
 		}
-		return d.fail(value, want, p.Class)
+		return d.fail(value, units.Want{Text: want, Meant: p.Meant}, p.Class)
 	}
 	if fields := units.Fields(err); len(fields) > 0 {
 		// A text has one fault, of the value as a whole; an object has those of its fields.
@@ -122,12 +124,12 @@ func (d *decoder) refused(err error, value any) bool {
 		return d.record(units.At(d.where(), err), len(fields))
 	}
 	class := units.ErrSyntax
-	for _, c := range []error{units.ErrRange, units.ErrUnit, units.ErrMissing, units.ErrConflict, units.ErrUnknown} {
+	for _, c := range []*units.Class{units.ErrRange, units.ErrUnit, units.ErrMissing, units.ErrConflict, units.ErrUnknown} {
 		if errors.Is(err, c) {
 			class = c
 		}
 	}
-	return d.fail(value, "another value: "+units.Clip(err.Error()), class)
+	return d.fail(value, sentence("another value: "+units.Clip(err.Error())), class)
 }
 
 func article(noun string) string {

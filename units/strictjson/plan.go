@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"example.com/wheelrate/units"
 )
 
 // shape is the way in which values of a Go type are decoded.
@@ -60,7 +62,6 @@ type plan struct {
 	elem   *plan          // of a pointer, slice, array or map
 	fields []field        // of a struct
 	byName map[string]int // into fields
-	names  string         // of the fields, for an error
 }
 
 // field is one field of a struct, or of a struct embedded in it.
@@ -135,7 +136,6 @@ func (made planner) structure(p *plan, path string) error {
 			p.fields[i].tied = true
 		}
 	}
-	var names []string
 	for i := range p.fields {
 		f := &p.fields[i]
 		if f.tied {
@@ -144,17 +144,23 @@ func (made planner) structure(p *plan, path string) error {
 		if f.plan, err = made.plan(p.typ.FieldByIndex(f.index).Type, path+"."+f.name); err != nil {
 			return err
 		}
-		names = append(names, f.name)
-	}
-	switch len(names) {
-	case 0:
-		p.names = "no field here"
-	case 1:
-		p.names = "no other field than " + names[0]
-	default:
-		p.names = "one of " + strings.Join(names, ", ")
 	}
 	return nil
+}
+
+// names returns what is wanted in place of an unknown field.
+func (p *plan) names() units.Want {
+	want := units.Want{}
+	for _, f := range p.fields {
+		want.OneOf = append(want.OneOf, f.name)
+	}
+	switch len(want.OneOf) {
+	case 0:
+		want.Text = "no field here"
+	case 1:
+		want.Text = "no other field than " + want.OneOf[0]
+	}
+	return want
 }
 
 // gather returns the fields of a struct and of its embedded structs. Inside are the structs it is

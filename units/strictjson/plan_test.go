@@ -94,11 +94,11 @@ func TestReadsTypesAsEncodingJSONDoes(t *testing.T) {
 		}
 	}
 	var when time.Time // reads itself, and fails in its own words
-	if f := units.Fields(strictjson.Unmarshal("job", []byte(`"noon"`), &when)); len(f) != 1 || f[0].Class != units.ErrSyntax || !strings.Contains(f[0].Want, "noon") {
+	if f := units.Fields(strictjson.Unmarshal("job", []byte(`"noon"`), &when)); len(f) != 1 || f[0].Class != units.ErrSyntax || !strings.Contains(f[0].Want.String(), "noon") {
 		t.Errorf("%v", f)
 	}
 	for into, want := range map[any]string{new(struct{}): "no field here", new(struct{ x int }): "no field here", new(Tagged): "no other field than X"} {
-		if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"x": 1}`), into)); len(f) != 1 || f[0].Field != "x" || f[0].Want != want {
+		if f := units.Fields(strictjson.Unmarshal("job", []byte(`{"x": 1}`), into)); len(f) != 1 || f[0].Field != "x" || f[0].Want.String() != want {
 			t.Errorf("%T: %v", into, f)
 		}
 	}
@@ -173,7 +173,7 @@ func TestQuantitiesNameThemselves(t *testing.T) {
 	} {
 		for input, want := range test.want {
 			fields := units.Fields(strictjson.Unmarshal("job", []byte(input), test.into))
-			if len(fields) != 1 || fields[0].Want != want {
+			if len(fields) != 1 || fields[0].Want.String() != want {
 				t.Errorf("%T from %s: %v, want %q", test.into, input, fields, want)
 			}
 		}

@@ -115,7 +115,7 @@ func (s *Salvaged) Join(err error) error {
 	type said struct{ field, want string }
 	seen := map[said]bool{}
 	for i, complaint := range complaints {
-		this := said{complaint.Field, complaint.Want}
+		this := said{complaint.Field, complaint.Want.String()}
 		if !seen[this] && !s.explains(complaint, places[i].given) {
 			c.Add("", complaint)
 		}
@@ -127,18 +127,18 @@ func (s *Salvaged) Join(err error) error {
 // explains reports whether the faults explain a complaint, about a field that is given in the text
 // or isn't.
 func (s *Salvaged) explains(complaint *units.FieldError, given bool) bool {
-	path, inRange := steps(complaint), errors.Is(complaint, units.ErrRange)
+	path, inRange := steps(complaint), complaint.Class == units.ErrRange
 	if s.exact {
 		missing := s.strange && (inRange || errors.Is(complaint, units.ErrMissing))
 		return !s.whole && !(inRange && given) && !missing || slices.ContainsFunc(s.list, func(r reason) bool { return concerns(path, r.path) })
 	}
-	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want, "NaN")) {
+	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want.String(), "NaN")) {
 		return true
 	}
 	return slices.ContainsFunc(s.list, func(r reason) bool {
 		return concerns(path, r.path) || r.near != "" && concerns(path, append(r.path[:len(r.path)-1:len(r.path)-1], r.near)) ||
 			!given && len(path) > 0 && path[len(path)-1] == r.name ||
-			!inRange && (mentions(complaint.Want, r.name) || r.zero && given && beside(path, r.path))
+			!inRange && (mentions(complaint.Want.String(), r.name) || r.zero && given && beside(path, r.path))
 	})
 }
 

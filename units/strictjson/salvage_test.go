@@ -71,10 +71,10 @@ func TestSalvageRefusesWhatIsNoJSON(t *testing.T) {
 }
 
 func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
-	about := func(path string, value any, want string, class error) error {
-		return &units.FieldError{Package: "p", Field: path, Value: value, Want: want, Class: class}
+	about := func(path string, value any, want string, class *units.Class) error {
+		return &units.FieldError{Package: "p", Field: path, Value: value, Want: units.Want{Text: want}, Class: class}
 	}
-	says := func(path string, class error) error { return about(path, nil, "better", class) }
+	says := func(path string, class *units.Class) error { return about(path, nil, "better", class) }
 	const marked = `{"wire": "x", "coils": 5, "point": ["1 m", "x"], "rates": ["1 N"]}`  // wire and point[1] are NaN
 	const unmarked = `{"wir": 1, "coils": 5, "free": "1 mm", "teeth": "x", "loads": {}}` // wir, near wire, and teeth
 	const deep = `{"loads": {"c": {"load": "1 N"}, "a b": {"load": "3 N", "laod": 1}}, "weird thing": 1}`
@@ -137,8 +137,8 @@ func TestJoinLeavesOutWhatIsExplained(t *testing.T) {
 
 // By the exact rules a fault that is not NaN leaves only what is out of range whatever the fault is.
 func TestExactRulesNameOnlyWhatIsSure(t *testing.T) {
-	says := func(path string, class error) error {
-		return &units.FieldError{Package: "p", Field: path, Want: "better", Class: class}
+	says := func(path string, class *units.Class) error {
+		return &units.FieldError{Package: "p", Field: path, Want: units.Want{Text: "better"}, Class: class}
 	}
 	const marked = `{"wire": "x", "coils": 5, "point": ["1 m", "x"], "rates": ["1 N"]}`    // wire and point[1]
 	const unmarked = `{"wired": 1, "coils": 5, "free": "1 mm", "teeth": "x", "loads": {}}` // wired and teeth
@@ -227,7 +227,7 @@ func TestFaultsExplainComplaints(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		joined := units.Fields(s.Join(&units.FieldError{Package: "p", Field: row.complaint, Want: "better", Class: units.ErrRange}))
+		joined := units.Fields(s.Join(&units.FieldError{Package: "p", Field: row.complaint, Want: units.Want{Text: "better"}, Class: units.ErrRange}))
 		if kept := len(joined) == 2; len(joined) == 0 || joined[0].Package != "job" || kept == row.explained {
 			t.Errorf("%s beside %s: %v", row.complaint, row.text, joined)
 		}
@@ -277,7 +277,7 @@ func FuzzSalvage(f *testing.F) {
 		if want == nil && (math.IsNaN(float64(marked.Wire)) || slices.ContainsFunc(marked.Rates, func(f units.Force) bool { return f != f })) {
 			t.Errorf("NaN without a fault: %+v", marked)
 		}
-		joined := s.Join(&units.FieldError{Field: path, Want: "better", Class: units.ErrRange})
+		joined := s.Join(&units.FieldError{Field: path, Want: units.Want{Text: "better"}, Class: units.ErrRange})
 		if joined == nil {
 			t.Error("a complaint with no fault is lost")
 		}

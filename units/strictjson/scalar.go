@@ -34,21 +34,21 @@ func (d *decoder) set(p *plan, v reflect.Value, kind byte, text string) bool {
 		given = json.Number(units.Clip(text)) // printed without quotes
 		if p.kind == asText {
 			if q, ok := errors.AsType[*units.ParseError](p.refusal(text)); ok && len(q.Meant) > 0 {
-				return d.fail(given, `a unit, in quotes: "`+strings.Join(q.Meant, `" or "`)+`"?`, units.ErrUnit)
+				return d.fail(given, units.Want{Text: `a unit, in quotes: "` + strings.Join(q.Meant, `" or "`) + `"?`, Meant: q.Meant}, units.ErrUnit)
 			}
 		}
 		if p.kind == asFloat || p.kind == asInt && !strings.ContainsAny(text, ".eE") {
 			return json.Unmarshal([]byte(text), v.Addr().Interface()) == nil || d.fail(given, p.limits(), units.ErrRange)
 		}
 	case kind == 'n':
-		return d.fail(nil, p.want()+", not null", units.ErrSyntax)
+		return d.fail(nil, sentence(p.want()+", not null"), units.ErrSyntax)
 	case p.kind == asBool:
 		v.SetBool(text == "true")
 		return true
 	default:
 		given = text == "true"
 	}
-	return d.fail(given, p.want(), units.ErrSyntax)
+	return d.fail(given, sentence(p.want()), units.ErrSyntax)
 }
 
 // setPercent sets a float to a text such as "20 %", which is 0.2, and reports whether it is one.
@@ -65,18 +65,18 @@ func setPercent(v reflect.Value, text string) bool {
 	return err == nil
 }
 
-// limits returns the range of a number type in words.
-func (p *plan) limits() string {
+// limits returns the range of a number type.
+func (p *plan) limits() units.Want {
 	bits := p.typ.Bits()
 	switch p.typ.Kind() {
 	case reflect.Float32:
-		return fmt.Sprintf("a number of at most %.2g either side of 0", math.MaxFloat32)
+		return units.From(-math.MaxFloat32, math.MaxFloat32)
 	case reflect.Float64:
-		return fmt.Sprintf("a number of at most %.2g either side of 0", math.MaxFloat64)
+		return units.From(-math.MaxFloat64, math.MaxFloat64)
 	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
-		return fmt.Sprintf("a whole number from %d to %d", int64(-1)<<(bits-1), int64(math.MaxInt64)>>(64-bits))
+		return units.From(int64(-1)<<(bits-1), int64(math.MaxInt64)>>(64-bits))
 	}
-	return fmt.Sprintf("a whole number from 0 to %d", uint64(math.MaxUint64)>>(64-bits))
+	return units.From(0, uint64(math.MaxUint64)>>(64-bits))
 }
 
 // wants are the JSON types of the shapes, in words.
@@ -106,7 +106,7 @@ func (p *plan) want() string {
 		return fmt.Sprintf(`%s such as "46 %s"`, article(q.Kind), unit)
 	}
 	if fields := units.Fields(err); len(fields) == 1 {
-		return "a string, " + fields[0].Want
+		return "a string, " + fields[0].Want.String()
 	}
 	return "a string"
 }

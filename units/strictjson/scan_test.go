@@ -75,7 +75,7 @@ func TestSyntaxErrorsHaveLineAndColumn(t *testing.T) {
 			t.Errorf("%q: %d faults: %v", test.json, len(fields), err)
 			continue
 		}
-		if diff := cmp.Diff([]string{test.field, test.want}, []string{fields[0].Field, fields[0].Want}); diff != "" {
+		if diff := cmp.Diff([]string{test.field, test.want}, []string{fields[0].Field, fields[0].Want.String()}); diff != "" {
 			t.Errorf("%q (-want +got):\n%s", test.json, diff)
 		}
 		if !errors.Is(err, units.ErrSyntax) || fields[0].Value != nil {
@@ -129,7 +129,7 @@ func TestNestingIsBounded(t *testing.T) {
 	// A type that holds itself is bounded all the same.
 	var v everything
 	err := strictjson.Unmarshal("job", nested(`{"next":`, "}", 5000), &v)
-	if fields := units.Fields(err); len(fields) != 1 || fields[0].Class != units.ErrRange || fields[0].Want != "objects and lists nested at most 100 deep" {
+	if fields := units.Fields(err); len(fields) != 1 || fields[0].Class != units.ErrRange || fields[0].Want.String() != "objects and lists nested at most 100 deep" {
 		t.Errorf("%.200v", err)
 	}
 }
@@ -158,7 +158,7 @@ func TestFaultsAreBounded(t *testing.T) {
 			t.Errorf("%s: an error of %d bytes", name, n)
 		}
 		for _, f := range units.Fields(err) {
-			if value := fmt.Sprint(f.Value); strings.Contains(f.Field+f.Want, long[:65]) || len(value) > 64+len("…") {
+			if value := fmt.Sprint(f.Value); strings.Contains(f.Field+f.Want.String(), long[:65]) || len(value) > 64+len("…") {
 				t.Errorf("%s: a long text is quoted in full", name)
 				break
 			}
@@ -174,7 +174,7 @@ func TestFaultsAreBounded(t *testing.T) {
 	}
 	var v []bool
 	fields := units.Fields(strictjson.Unmarshal("job", []byte("["+strings.Repeat("1,", 200)+"1]"), &v))
-	if last := fields[100]; last.Field != "" || !strings.Contains(last.Want, "not listed") {
+	if last := fields[100]; last.Field != "" || !strings.Contains(last.Want.String(), "not listed") {
 		t.Errorf("the last entry is %v", last)
 	}
 }

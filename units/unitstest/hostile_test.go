@@ -157,7 +157,7 @@ func TestWildChangesValuesAtRandom(t *testing.T) {
 
 func TestRefusal(t *testing.T) {
 	field := func(change func(f *units.FieldError)) error {
-		f := &units.FieldError{Package: "p", Field: "a", Value: 1, Want: "2", Class: units.ErrRange}
+		f := &units.FieldError{Package: "p", Field: "a", Value: 1, Want: units.Want{Text: "2"}, Class: units.ErrRange}
 		change(f)
 		return f
 	}
@@ -169,16 +169,16 @@ func TestRefusal(t *testing.T) {
 		"fine":      {field(func(*units.FieldError) {}), ""},
 		"none":      {nil, "no error"},
 		"no field":  {errors.New("bad"), "names no field"},
-		"too long":  {field(func(f *units.FieldError) { f.Want = long[:900] }), "of 91"},
-		"not UTF-8": {field(func(f *units.FieldError) { f.Want = "\xff" }), "not UTF-8"},
+		"too long":  {field(func(f *units.FieldError) { f.Want.Text = long[:900] }), "of 91"},
+		"not UTF-8": {field(func(f *units.FieldError) { f.Want.Text = "\xff" }), "not UTF-8"},
 		"no class":  {field(func(f *units.FieldError) { f.Class = nil }), "without its class"},
-		"nothing":   {field(func(f *units.FieldError) { f.Want = "" }), "without its class"},
+		"nothing":   {field(func(f *units.FieldError) { f.Want = units.Want{} }), "without its class"},
 		"as long as permitted": {field(func(f *units.FieldError) {
-			f.Field, f.Value, f.Want = long[:1100], long[:70], long[:1100]
+			f.Field, f.Value, f.Want.Text = long[:1100], long[:70], long[:1100]
 		}), ""},
 		"a long path":  {field(func(f *units.FieldError) { f.Field = long[:1101] }), "repeats a long input: 1101 bytes of field"},
 		"a long value": {field(func(f *units.FieldError) { f.Value = long[:71] }), "1 bytes of field, 71 of value"},
-		"a long want":  {field(func(f *units.FieldError) { f.Want = long[:1101] }), "1101 of what is wanted"},
+		"a long want":  {field(func(f *units.FieldError) { f.Want.Text = long[:1101] }), "1101 of what is wanted"},
 	} {
 		most := 3000
 		if name == "too long" {

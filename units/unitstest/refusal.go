@@ -28,10 +28,10 @@ func Refusal(err error, most int) string {
 	for _, f := range fields {
 		value := fmt.Sprint(f.Value)
 		switch {
-		case f.Class == nil || f.Want == "":
+		case f.Class == nil || f.Want.String() == "":
 			return fmt.Sprintf("a fault without its class or what is wanted: %v", f)
-		case len(f.Field) > 1100 || len(value) > 70 || len(f.Want) > 1100:
-			return fmt.Sprintf("a fault that repeats a long input: %d bytes of field, %d of value, %d of what is wanted", len(f.Field), len(value), len(f.Want))
+		case len(f.Field) > 1100 || len(value) > 70 || len(f.Want.String()) > 1100:
+			return fmt.Sprintf("a fault that repeats a long input: %d bytes of field, %d of value, %d of what is wanted", len(f.Field), len(value), len(f.Want.String()))
 		}
 	}
 	return ""

@@ -29,7 +29,7 @@ for (const [reply, field] of [[unknown, 'colour'], [bare, 'rider_mass']] as cons
 
 // @ts-expect-error: a computation that doesn't exist
 const [fault] = wheelrate.compute('spring.leaf', {}).faults ?? [];
-if (fault?.class !== 'unknown') throw new Error(JSON.stringify(fault));
+if (fault?.code !== 'unknown') throw new Error(JSON.stringify(fault));
 
 const job: Job = JSON.parse(readFileSync(process.argv[2]!, 'utf8'));
 const { sheet, faults }: Reply<'sheet', Sheet> = wheelrate.sheet(job);
@@ -40,7 +40,7 @@ const other = await load();
 const note = 'Äther · 氷 · 🚲';
 if (other.sheet({ ...job, note }).sheet?.note !== note) throw new Error('the note has changed');
 const [half] = other.sheet({ ...job, note: '\ud800' }).faults ?? [];
-if (half?.class !== 'syntax') throw new Error('half a character is no fault');
+if (half?.code !== 'syntax') throw new Error('half a character is no fault');
 if (other.version().dataset !== wheelrate.version().dataset) throw new Error('two versions');
 if (!wheelrate.ask('x'.repeat(1 << 24)).includes('"range"')) throw new Error('16 MiB are no fault');
 

@@ -30,7 +30,7 @@ with wheelrate.Library(glob.glob(sys.argv[1] + "/libwheelrate.*")[0]) as library
 
     faults = library.compute("sag.loads", {**given, "rear_share": 2, "bike_mass": 16})["faults"]
     assert sorted(fault["field"] for fault in faults) == ["bike_mass", "rear_share"], faults
-    assert library.compute("spring.leaf", {})["faults"][0]["class"] == "unknown"
+    assert library.compute("spring.leaf", {})["faults"][0]["code"] == "unknown"
     assert library.compute("spring.coil", None)["faults"]
     for question in b"", b"\xff\xfe", b"null", b"\0", b"[" * 100000, b" " * (1 << 24):
         assert json.loads(library.ask(question))["faults"], question[:10]

@@ -22,8 +22,8 @@ function seconds(question, calls) {
   return (user + system) / 1e6;
 }
 
-/** What good inputs come to is named by its class, a bad field by its path. */
-const name = ({ field, class: sort }) => (['topped_out', 'bottomed_out', 'locks'].includes(sort) ? sort : field);
+/** What good inputs come to is named by its code, a bad field by its path. */
+const name = ({ field, code }) => (['topped_out', 'bottomed_out', 'locks'].includes(code) ? code : field);
 
 function reply({ hello, question, calls, id, computes, given }) {
   if (hello) return { hello: 'wheelrate/protocol/1', program: `WebAssembly in Node ${process.version}` };

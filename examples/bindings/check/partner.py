@@ -25,9 +25,9 @@ def seconds(library, question, calls):
 
 
 def name(fault):
-    """What good inputs come to is named by its class, a bad field by its path."""
-    kind = fault.get("class")
-    return kind if kind in ("topped_out", "bottomed_out", "locks") else fault["field"]
+    """What good inputs come to is named by its code, a bad field by its path."""
+    code = fault["code"]
+    return code if code in ("topped_out", "bottomed_out", "locks") else fault["field"]
 
 
 def answer(library, message):

@@ -4,7 +4,7 @@ import "testing"
 
 // No question is known that shows a defect, so this one is made.
 func TestDefectIsAFault(t *testing.T) {
-	const want = `{"faults":[{"field":"","want":"defect of the library: no spring","class":"defect"}]}`
+	const want = `{"faults":[{"code":"defect","field":"","want":"defect of the library: no spring"}]}`
 	if got := string(guard(func() (reply, error) { panic("no spring") })); got != want {
 		t.Errorf("%s, want %s", got, want)
 	}

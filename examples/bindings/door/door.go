@@ -18,16 +18,13 @@ package door
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
 	"unicode/utf8"
 
-	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/sag/setup"
-	"example.com/wheelrate/spring"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
 )
@@ -46,54 +43,16 @@ type Version struct {
 	Computations []string `json:"computations"`
 }
 
-// Fault is one thing that is wrong with a question.
-type Fault struct {
-	// Field is the path of the field within given or the job, such as "curve.fork.head_angle" or
-	// "readings[1].force"; "" for all of it. Where the question itself is at fault it is the path there.
-	Field string  `json:"field"`
-	Value *string `json:"value,omitempty"` // what was given, as text; nil where nothing was
-	Want  string  `json:"want"`            // what would be accepted
-	// Class is what sort of fault it is: one of [Classes], or "" for any other.
-	Class string `json:"class,omitempty"`
-}
-
-// classes gives every class its name.
-var classes = []struct {
-	name string
-	err  error
-}{
-	{"range", units.ErrRange},
-	{"unit", units.ErrUnit},
-	{"syntax", units.ErrSyntax},
-	{"missing", units.ErrMissing},
-	{"conflict", units.ErrConflict},
-	{"unknown", units.ErrUnknown},
-	{"topped_out", spring.ErrToppedOut},
-	{"bottomed_out", spring.ErrBottomedOut},
-	{"locks", mechanism.ErrLocks},
-	{"defect", errDefect},
-}
-
 // errDefect is the class of a panic.
-var errDefect = errors.New("defect of the library")
-
-// Classes lists the names that a [Fault.Class] may be: range, unit, syntax, missing, conflict and unknown
-// of an input; topped_out, bottomed_out and locks of what good inputs come to; defect of the library.
-func Classes() []string {
-	names := make([]string, len(classes))
-	for i, c := range classes {
-		names[i] = c.name
-	}
-	return names
-}
+var errDefect = units.NewClass("defect", "defect of the library", nil)
 
 // reply is the answer to a question: one of its fields.
 type reply struct {
-	Answer  any          `json:"answer,omitempty"` // an evaluate.Result, which is there even if empty
-	Sheet   *setup.Sheet `json:"sheet,omitempty"`
-	Version *Version     `json:"version,omitempty"`
-	Numbers any          `json:"numbers,omitempty"` // a []float64, likewise
-	Faults  []Fault      `json:"faults,omitempty"`
+	Answer  any                 `json:"answer,omitempty"` // an evaluate.Result, which is there even if empty
+	Sheet   *setup.Sheet        `json:"sheet,omitempty"`
+	Version *Version            `json:"version,omitempty"`
+	Numbers any                 `json:"numbers,omitempty"` // a []float64, likewise
+	Faults  []*units.FieldError `json:"faults,omitempty"`
 }
 
 // Answer returns the reply to a question, both JSON in UTF-8. It never panics, keeps nothing of what it is
@@ -106,12 +65,12 @@ func Answer(question []byte) []byte {
 func guard(work func() (reply, error)) (text []byte) {
 	defer func() {
 		if p := recover(); p != nil {
-			text = encode(reply{Faults: faults(fmt.Errorf("%w: %v", errDefect, p))})
+			text = encode(reply{Faults: units.Faults(fmt.Errorf("%w: %v", errDefect, p))})
 		}
 	}()
 	r, err := work()
 	if err != nil {
-		r = reply{Faults: faults(err)}
+		r = reply{Faults: units.Faults(err)}
 	}
 	return encode(r)
 }
@@ -130,7 +89,7 @@ func answer(question []byte) (r reply, err error) {
 	c := units.Checker{Package: "door"}
 	switch {
 	case len(question) > Limit:
-		c.Fail("", nil, fmt.Sprintf("at most %d bytes", Limit), units.ErrRange)
+		c.Fail("", len(question), units.AtMost(Limit).Count("bytes"), units.ErrRange)
 		return r, c.Err()
 	case !utf8.Valid(question):
 		c.Fail("", nil, "JSON in UTF-8", units.ErrSyntax)
@@ -195,36 +154,4 @@ func sheet(text []byte) (*setup.Sheet, error) {
 		return nil, err
 	}
 	return setup.NewSheet(job)
-}
-
-// faults lists what an error complains of.
-func faults(err error) []Fault {
-	if f, ok := err.(*units.FieldError); ok {
-		value, want := f.Texts()
-		one := Fault{Field: f.Field, Want: want, Class: class(err)}
-		if f.Value != nil {
-			one.Value = &value
-		}
-		return []Fault{one}
-	}
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		var list []Fault
-		for _, e := range joined.Unwrap() {
-			list = append(list, faults(e)...)
-		}
-		return list
-	}
-	if fields := units.Fields(err); len(fields) > 0 {
-		return faults(errors.Unwrap(err))
-	}
-	return []Fault{{Want: err.Error(), Class: class(err)}}
-}
-
-func class(err error) string {
-	for _, c := range classes {
-		if errors.Is(err, c.err) {
-			return c.name
-		}
-	}
-	return ""
 }

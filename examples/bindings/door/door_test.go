@@ -18,6 +18,7 @@ import (
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/refdata/evaluate"
 	"example.com/wheelrate/sag/setup"
+	"example.com/wheelrate/units"
 )
 
 // reply is what a caller decodes.
@@ -26,7 +27,7 @@ type reply struct {
 	Sheet   map[string]any
 	Numbers []float64
 	Version *door.Version
-	Faults  []door.Fault
+	Faults  []*units.FieldError
 }
 
 func ask(t *testing.T, question string) (r reply) {
@@ -62,11 +63,11 @@ func TestCasesThroughTheDoor(t *testing.T) {
 		}
 		var names []string
 		for _, f := range r.Faults {
-			if f.Want == "" {
+			if f.Want.String() == "" {
 				t.Errorf("%s: nothing is wanted of %s", c.ID, f.Field)
 			}
-			if slices.Contains([]string{"topped_out", "bottomed_out", "locks"}, f.Class) {
-				f.Field = f.Class
+			if code := f.Class.Code(); slices.Contains([]string{"topped_out", "bottomed_out", "locks"}, code) {
+				f.Field = code
 			}
 			names = append(names, f.Field)
 		}
@@ -78,53 +79,59 @@ func TestCasesThroughTheDoor(t *testing.T) {
 }
 
 func TestHostileQuestionsAreRefused(t *testing.T) {
-	text := func(s string) *string { return &s }
+	type fault struct{ Field, Value, Class string }
 	for _, test := range []struct {
 		name, question string
-		want           []door.Fault // without Want
+		want           []fault
 	}{
-		{"empty", "", []door.Fault{{Class: "syntax"}}},
-		{"null", "null", []door.Fault{{Class: "syntax"}}},
-		{"a list", "[]", []door.Fault{{Class: "syntax"}}},
-		{"nothing asked", "{}", []door.Fault{{Class: "missing"}}},
-		{"no version", `{"version":false}`, []door.Fault{{Class: "missing"}}},
-		{"cut off", `{"job":{`, []door.Fault{{Field: "job", Class: "syntax"}}},
-		{"text after it", `{"version":true} {}`, []door.Fault{{Class: "syntax"}}},
-		{"a zero byte", "{\"version\":true}\x00", []door.Fault{{Class: "syntax"}}},
-		{"no UTF-8", "{\"job\":{\"note\":\"\xff\"}}", []door.Fault{{Class: "syntax"}}},
-		{"too long", strings.Repeat(" ", door.Limit) + `{}`, []door.Fault{{Class: "range"}}},
-		{"deep", `{"job":` + strings.Repeat("[", 100000), []door.Fault{{Field: "job" + strings.Repeat("[0]", 99), Class: "range"}}},
-		{"two questions", `{"version":true,"job":{}}`, []door.Fault{{Class: "conflict"}}},
-		{"a job and inputs", `{"job":{},"given":{}}`, []door.Fault{{Class: "conflict"}}},
-		{"version and inputs", `{"version":true,"given":{}}`, []door.Fault{{Class: "conflict"}}},
-		{"an unknown field", `{"compute":"spring.coil"}`, []door.Fault{{Field: "compute", Class: "unknown"}}},
-		{"an unknown computation", `{"computation":"spring.leaf","given":{}}`, []door.Fault{{Field: "computation", Value: text("spring.leaf"), Class: "unknown"}}},
-		{"no inputs", `{"computation":"spring.coil"}`, []door.Fault{{Field: "given", Class: "missing"}}},
-		{"no computation", `{"given":{}}`, []door.Fault{{Field: "computation", Class: "missing"}}},
-		{"null as inputs", `{"computation":"units.convert","given":null}`, []door.Fault{{Class: "syntax"}}},
-		{"null as a job", `{"job":null}`, []door.Fault{{Class: "syntax"}}},
-		{"null as a name", `{"computation":null,"given":{}}`, []door.Fault{{Field: "computation", Class: "syntax"}}},
-		{"a unit of nothing", `{"convert":[],"unit":"furlong"}`, []door.Fault{{Field: "unit", Value: text("furlong"), Class: "unit"}}},
-		{"a number as a unit", `{"convert":[],"unit":"1"}`, []door.Fault{{Field: "unit", Value: text("1"), Class: "unit"}}},
-		{"no unit", `{"convert":["1 mm"]}`, []door.Fault{{Field: "unit", Class: "missing"}}},
-		{"no quantities", `{"unit":"mm"}`, []door.Fault{{Field: "convert", Class: "missing"}}},
-		{"other kinds", `{"convert":["1 mm","1 kg","1","-1 Pa(a)","1 in"],"unit":"mm"}`, []door.Fault{
-			{Field: "convert[1]", Value: text("1 kg"), Class: "unit"}, {Field: "convert[2]", Value: text("1"), Class: "unit"},
-			{Field: "convert[3]", Value: text("-1 Pa(a)"), Class: "unit"}}},
-		{"bad inputs", `{"computation":"spring.readings","given":{"travel":["1 mm","2 mm","3 mm"],"force":["1 N","2","x N"]}}`, []door.Fault{
-			{Field: "force[1]", Value: text("2"), Class: "unit"},
-			{Field: "force[2]", Value: text("x N"), Class: "syntax"}}},
+		{"empty", "", []fault{{Class: "syntax"}}},
+		{"null", "null", []fault{{Class: "syntax"}}},
+		{"a list", "[]", []fault{{Class: "syntax"}}},
+		{"nothing asked", "{}", []fault{{Class: "missing"}}},
+		{"no version", `{"version":false}`, []fault{{Class: "missing"}}},
+		{"cut off", `{"job":{`, []fault{{Field: "job", Class: "syntax"}}},
+		{"text after it", `{"version":true} {}`, []fault{{Class: "syntax"}}},
+		{"a zero byte", "{\"version\":true}\x00", []fault{{Class: "syntax"}}},
+		{"no UTF-8", "{\"job\":{\"note\":\"\xff\"}}", []fault{{Class: "syntax"}}},
+		{"too long", strings.Repeat(" ", door.Limit) + `{}`, []fault{{Value: "1048578", Class: "range"}}},
+		{"deep", `{"job":` + strings.Repeat("[", 100000), []fault{{Field: "job" + strings.Repeat("[0]", 99), Class: "range"}}},
+		{"two questions", `{"version":true,"job":{}}`, []fault{{Class: "conflict"}}},
+		{"a job and inputs", `{"job":{},"given":{}}`, []fault{{Class: "conflict"}}},
+		{"version and inputs", `{"version":true,"given":{}}`, []fault{{Class: "conflict"}}},
+		{"an unknown field", `{"compute":"spring.coil"}`, []fault{{Field: "compute", Class: "unknown"}}},
+		{"an unknown computation", `{"computation":"spring.leaf","given":{}}`, []fault{{Field: "computation", Value: "spring.leaf", Class: "unknown"}}},
+		{"no inputs", `{"computation":"spring.coil"}`, []fault{{Field: "given", Class: "missing"}}},
+		{"no computation", `{"given":{}}`, []fault{{Field: "computation", Class: "missing"}}},
+		{"null as inputs", `{"computation":"units.convert","given":null}`, []fault{{Class: "syntax"}}},
+		{"null as a job", `{"job":null}`, []fault{{Class: "syntax"}}},
+		{"null as a name", `{"computation":null,"given":{}}`, []fault{{Field: "computation", Class: "syntax"}}},
+		{"a unit of nothing", `{"convert":[],"unit":"furlong"}`, []fault{{Field: "unit", Value: "furlong", Class: "unit"}}},
+		{"a number as a unit", `{"convert":[],"unit":"1"}`, []fault{{Field: "unit", Value: "1", Class: "unit"}}},
+		{"no unit", `{"convert":["1 mm"]}`, []fault{{Field: "unit", Class: "missing"}}},
+		{"no quantities", `{"unit":"mm"}`, []fault{{Field: "convert", Class: "missing"}}},
+		{"other kinds", `{"convert":["1 mm","1 kg","1","-1 Pa(a)","1 in"],"unit":"mm"}`, []fault{
+			{Field: "convert[1]", Value: "1 kg", Class: "unit"}, {Field: "convert[2]", Value: "1", Class: "unit"},
+			{Field: "convert[3]", Value: "-1 Pa(a)", Class: "unit"}}},
+		{"bad inputs", `{"computation":"spring.readings","given":{"travel":["1 mm","2 mm","3 mm"],"force":["1 N","2","x N"]}}`, []fault{
+			{Field: "force[1]", Value: "2", Class: "unit"},
+			{Field: "force[2]", Value: "x N", Class: "syntax"}}},
 		{"a short spring", `{"computation":"sag.settle","given":{"curve":{"constant":1,"travel":"100 mm"},"law":{"linear":{"rate":"1 N/mm","travel":"100 mm"}},"load":"101 N"}}`,
-			[]door.Fault{{Class: "bottomed_out"}}},
+			[]fault{{Field: "load", Value: "101 N", Class: "bottomed_out"}}},
 	} {
 		r := ask(t, test.question)
-		for i, f := range r.Faults {
-			if len(f.Want) < 4 || f.Class != "" && !slices.Contains(door.Classes(), f.Class) {
-				t.Errorf("%s: %+v", test.name, f)
+		var got []fault
+		for _, f := range r.Faults {
+			value, want := f.Texts()
+			if len(want) < 4 {
+				t.Errorf("%s: %v", test.name, f)
 			}
-			r.Faults[i].Want = ""
+			got = append(got, fault{f.Field, value, f.Class.Code()})
 		}
-		if diff := cmp.Diff(reply{Faults: test.want}, r); diff != "" {
+		r.Faults = nil
+		if diff := cmp.Diff(reply{}, r); diff != "" {
+			t.Errorf("%s has an answer (-want +got):\n%s", test.name, diff)
+		}
+		if diff := cmp.Diff(test.want, got); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", test.name, diff)
 		}
 	}

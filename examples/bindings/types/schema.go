@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/wheelrate/examples/bindings/door"
 	"example.com/wheelrate/refdata"
 	schemas "example.com/wheelrate/refdata/schema"
 )
@@ -91,7 +90,7 @@ func declarations() (string, error) {
 		}
 	}
 	var out strings.Builder
-	fmt.Fprintf(&out, head, refdata.Version(), computations.String(), "'"+strings.Join(door.Classes(), "' | '")+"'")
+	fmt.Fprintf(&out, head, refdata.Version(), computations.String())
 	for _, name := range slices.Sorted(maps.Keys(f)) {
 		out.WriteString("\n" + f[name])
 	}
@@ -110,13 +109,43 @@ export type Computation = keyof Computations;
 
 /** One thing that is wrong with what was asked. */
 export interface Fault {
+  /**
+   * What is wrong, for programs: "range", "unit", "syntax", "missing", "conflict" or "unknown" of an input,
+   * or more exact, such as "bottomed_out"; "defect" of the library, and "other". There may be new ones.
+   */
+  code: string;
+  /** The general code, where code is a kind of it. */
+  kind?: string;
+  /** The part of the library that refused it. */
+  package?: string;
   /** Path of the field within what was given, such as "readings[1].force"; "" for all of it. */
   field: string;
-  /** What was given, as text. */
-  value?: string;
-  /** What would be accepted. */
+  /** What was given; a quantity as text. */
+  value?: string | number | boolean;
+  /** What would be accepted, in English. */
   want: string;
-  class?: %s;
+  /** What would be accepted, as data; all limits hold. */
+  limits?: Limit[];
+  /** What value and limits are numbers of, such as "springs". */
+  counts?: string;
+  /** The words that are accepted. */
+  one_of?: string[];
+  /** Other fields, one of which is needed. */
+  needs?: string[];
+  /** Other fields that must not be given beside this one. */
+  without?: string[];
+  /** What may have been meant: something to ask, never to assume. */
+  meant?: string[];
+}
+
+/** One side of a permitted range. */
+export interface Limit {
+  /** "finite", "more_than", "at_least", "less_than", "at_most" or "equal". There may be new ones. */
+  is: string;
+  /** A quantity or a number; missing for "finite". */
+  value?: string | number;
+  /** The other field or result that has this value, by its name. */
+  of?: string;
 }
 
 /** What answers. */

@@ -47,8 +47,8 @@ func TestManyFaults(t *testing.T) {
 	long := strings.Repeat("é", 1<<12)
 	c := units.Checker{Package: "p"}
 	for i := range 1000 {
-		c.Add("", &units.FieldError{Package: "p", Field: fmt.Sprintf("list[%d]", i) + long, Value: long, Want: long, Class: units.ErrRange})
-		c.Add("", &units.FieldError{Package: "p", Field: "list", Value: []string{long}, Want: "less", Class: units.ErrRange})
+		c.Add("", &units.FieldError{Package: "p", Field: fmt.Sprintf("list[%d]", i) + long, Value: long, Want: units.Want{Text: long}, Class: units.ErrRange})
+		c.Add("", &units.FieldError{Package: "p", Field: "list", Value: []string{long}, Want: units.Want{Text: "less"}, Class: units.ErrRange})
 	}
 	var out bytes.Buffer
 	Faults(&out, "p", "answer", "job", c.Err())

@@ -29,8 +29,8 @@ func echo() Main {
 			err := Work("echo", job, &in, func() error {
 				if !(in.Length > 0) {
 					return errors.Join(
-						&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: "more than 0", Class: units.ErrRange},
-						&units.FieldError{Package: "echo", Want: "sense", Class: units.ErrConflict})
+						&units.FieldError{Package: "echo", Field: "length", Value: in.Length, Want: units.Want{Text: "more than 0"}, Class: units.ErrRange},
+						&units.FieldError{Package: "echo", Want: units.Want{Text: "sense"}, Class: units.ErrConflict})
 				}
 				return nil
 			})
@@ -88,7 +88,7 @@ func TestRun(t *testing.T) {
 // Faults have the digits that a message needs, and nothing that steers a terminal.
 func TestFaults(t *testing.T) {
 	c := units.Checker{Package: "p"}
-	c.Fail("volume", 0.117926031610361*units.CubicMetre, "less than 117925.4321 cm³", nil)
+	c.Fail("volume", 0.117926031610361*units.CubicMetre, units.LessThan(0.1179254321*units.CubicMetre), nil)
 	c.Fail("points[\"\x1b\"]", "1.23456789 mm\x1b", "a name", nil)
 	c.Fail("name", "", "a \u202e name", nil)
 	var out bytes.Buffer

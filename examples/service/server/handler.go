@@ -56,10 +56,10 @@ func (s *service) handler() http.Handler {
 		to, ok := routes[r.URL.Path]
 		switch {
 		case !ok:
-			refuse(w, http.StatusNotFound, fault{"path", text(r.URL.Path), list})
+			refuse(w, http.StatusNotFound, wants("path", r.URL.Path, list, units.ErrUnknown))
 		case r.Method != to.method && !(r.Method == "HEAD" && to.method == "GET"):
 			w.Header().Set("Allow", to.method)
-			refuse(w, http.StatusMethodNotAllowed, fault{"method", text(r.Method), to.method})
+			refuse(w, http.StatusMethodNotAllowed, wants("method", r.Method, to.method, units.ErrUnknown))
 		default:
 			to.do(w, r)
 		}
@@ -73,7 +73,7 @@ func (s *service) guard(next http.HandlerFunc) http.Handler {
 		defer func() {
 			if p := recover(); p != nil {
 				s.defect(fmt.Sprintf("a defect: %v", p))
-				refuse(w, http.StatusInternalServerError, fault{Want: "a service without this defect; it is not the request's fault"})
+				refuse(w, http.StatusInternalServerError, wants("", "", "a service without this defect; it is not the request's fault", nil))
 			}
 		}()
 		next(w, r)
@@ -96,7 +96,7 @@ func (s *service) post(answer func(body []byte) (any, error)) http.HandlerFunc {
 			defer func() { <-s.places }()
 		case <-late.C:
 			w.Header().Set("Retry-After", "5")
-			refuse(w, http.StatusServiceUnavailable, fault{Want: "the same again in a few seconds: the service is busy"})
+			refuse(w, http.StatusServiceUnavailable, wants("", "", "the same again in a few seconds: the service is busy", nil))
 			return
 		case <-r.Context().Done():
 			return
@@ -108,72 +108,47 @@ func (s *service) post(answer func(body []byte) (any, error)) http.HandlerFunc {
 		case err == nil:
 			reply(w, http.StatusOK, out)
 		case !json.Valid(body):
-			refuse(w, http.StatusBadRequest, faults(err)...)
+			refuse(w, http.StatusBadRequest, units.Faults(err)...)
 		default:
-			refuse(w, http.StatusUnprocessableEntity, faults(err)...)
+			refuse(w, http.StatusUnprocessableEntity, units.Faults(err)...)
 		}
 	}
 }
 
 // read returns the body of a request, or a status and what is wrong.
-func (s *service) read(w http.ResponseWriter, r *http.Request) (body []byte, status int, wrong fault) {
+func (s *service) read(w http.ResponseWriter, r *http.Request) (body []byte, status int, wrong *units.FieldError) {
 	kind, params, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if charset := params["charset"]; err != nil || kind != "application/json" || charset != "" && !strings.EqualFold(charset, "utf-8") {
-		return nil, http.StatusUnsupportedMediaType, fault{"Content-Type", text(r.Header.Get("Content-Type")), "application/json"}
+		return nil, http.StatusUnsupportedMediaType, wants("Content-Type", r.Header.Get("Content-Type"), "application/json", units.ErrUnknown)
 	}
 	if coding := r.Header.Get("Content-Encoding"); coding != "" && !strings.EqualFold(coding, "identity") {
-		return nil, http.StatusUnsupportedMediaType, fault{"Content-Encoding", text(coding), "nothing, the body as it is"}
+		return nil, http.StatusUnsupportedMediaType, wants("Content-Encoding", coding, "nothing, the body as it is", units.ErrUnknown)
 	}
 	var b bytes.Buffer
 	_, err = b.ReadFrom(http.MaxBytesReader(w, r.Body, bodyLimit))
 	tooLarge := new(http.MaxBytesError)
 	switch {
 	case errors.As(err, &tooLarge):
-		return nil, http.StatusRequestEntityTooLarge, fault{Want: fmt.Sprintf("a body of at most %d bytes", tooLarge.Limit)}
+		return nil, http.StatusRequestEntityTooLarge, &units.FieldError{Package: "service", Want: units.AtMost(tooLarge.Limit).Count("bytes"), Class: units.ErrRange}
 	case errors.Is(err, os.ErrDeadlineExceeded):
-		return nil, http.StatusRequestTimeout, fault{Want: "the whole body within " + s.limits.Read.String()}
+		return nil, http.StatusRequestTimeout, wants("", "", "the whole body within "+s.limits.Read.String(), units.ErrMissing)
 	case err != nil:
-		return nil, http.StatusBadRequest, fault{Want: "the whole body, as long as announced"}
+		return nil, http.StatusBadRequest, wants("", "", "the whole body, as long as announced", units.ErrMissing)
 	}
-	return b.Bytes(), 0, fault{}
+	return b.Bytes(), 0, nil
 }
 
-// fault is one thing that is wrong with a request. Field is its path in the
-// body, such as "front.air.bore", or "" for the body as a whole; with status
-// 404, 405 and 415 it is what is wrong around the body. Value is what was given,
-// as text, or null.
-type fault struct {
-	Field string  `json:"field"`
-	Value *string `json:"value"`
-	Want  string  `json:"want"`
+// wants is the fault of a request with a value, as text, of what is named so around its body.
+func wants(name, value, want string, class *units.Class) *units.FieldError {
+	f := &units.FieldError{Package: "service", Field: name, Want: units.Want{Text: want}, Class: class}
+	if value != "" {
+		f.Value = units.Clip(value)
+	}
+	return f
 }
 
-// text returns a value that was given, or nil for an empty one.
-func text(s string) *string {
-	if s == "" {
-		return nil
-	}
-	return &s
-}
-
-// faults lists what an error complains of.
-func faults(err error) (list []fault) {
-	for _, f := range units.Fields(err) {
-		value, want := f.Texts()
-		one := fault{Field: f.Field, Want: want}
-		if f.Value != nil {
-			one.Value = &value
-		}
-		list = append(list, one)
-	}
-	if list == nil {
-		list = []fault{{Want: err.Error()}}
-	}
-	return list
-}
-
-func refuse(w http.ResponseWriter, status int, list ...fault) {
-	reply(w, status, map[string][]fault{"errors": list})
+func refuse(w http.ResponseWriter, status int, list ...*units.FieldError) {
+	reply(w, status, map[string]any{"faults": list})
 }
 
 // reply writes an answer. It is not to be stored on the way: it tells what a
@@ -181,7 +156,7 @@ func refuse(w http.ResponseWriter, status int, list ...fault) {
 func reply(w http.ResponseWriter, status int, answer any) {
 	body, err := json.Marshal(answer)
 	if err != nil { // no answer of the library is known to do this
-		status, body = http.StatusInternalServerError, []byte(`{"errors":[{"field":"","value":null,"want":"an answer that can be written as JSON"}]}`)
+		status, body = http.StatusInternalServerError, []byte(`{"faults":[{"code":"other","field":"","want":"an answer that can be written as JSON"}]}`)
 	}
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("X-Content-Type-Options", "nosniff")

@@ -255,20 +255,18 @@ func TestRefusals(t *testing.T) {
 func namedFaults(t testing.TB, what string, body []byte) (named []string) {
 	t.Helper()
 	var got struct {
-		Errors []map[string]*string `json:"errors"`
+		Faults []*units.FieldError `json:"faults"`
 	}
 	dec := json.NewDecoder(bytes.NewReader(body))
 	dec.DisallowUnknownFields()
-	if err := dec.Decode(&got); err != nil || len(got.Errors) == 0 {
+	if err := dec.Decode(&got); err != nil || len(got.Faults) == 0 {
 		t.Errorf("%s: %v in %.200s", what, err, body)
 	}
-	for _, f := range got.Errors {
-		_, hasValue := f["value"]
-		if len(f) != 3 || !hasValue || f["field"] == nil || f["want"] == nil || *f["want"] == "" {
-			t.Errorf("%s: not field, value, want: %.200s", what, body)
-			continue
+	for _, f := range got.Faults {
+		if f.Want.String() == "" {
+			t.Errorf("%s: not what is wanted: %.200s", what, body)
 		}
-		named = append(named, *f["field"])
+		named = append(named, f.Field)
 	}
 	return named
 }

@@ -121,7 +121,7 @@ func TestUnderLoad(t *testing.T) {
 					fmt.Fprint(c, "\x16\x03\x01 rider of 82 kg\r\n\r\n")
 					c.Close()
 				case 5:
-					if status, body := post(t, addr, "/sheet", mine[:len(mine)-5]); status != 400 || !strings.Contains(body, `"errors"`) {
+					if status, body := post(t, addr, "/sheet", mine[:len(mine)-5]); status != 400 || !strings.Contains(body, `"faults"`) {
 						t.Errorf("half a job: status %d, %.200s", status, body)
 					}
 				default:

@@ -26,7 +26,7 @@ type Options struct {
 // Answer is what the page shows. Either Faults or everything else is there.
 type Answer struct {
 	// Faults are all that is wrong with the job.
-	Faults []Fault `json:"faults,omitempty"`
+	Faults []*units.FieldError `json:"faults,omitempty"`
 	// Unreadable tells that the text is no job, or has values in it that
 	// could not be read, so that not even the known part of it is sure.
 	Unreadable bool `json:"unreadable,omitempty"`
@@ -114,38 +114,18 @@ type Picture struct {
 	Caption string `json:"caption"`
 }
 
-// Fault is what is wrong with one field of the job.
-type Fault struct {
-	Field string `json:"field"`           // its path, such as "front.air.bore"; "" for the job as a whole
-	Value string `json:"value,omitempty"` // what was given, if anything
-	Want  string `json:"want"`            // what would be accepted
-}
-
 // Work reads a job and works it out.
 func Work(job []byte, o Options) *Answer {
 	read, err := setup.ReadJob(bytes.NewReader(job))
 	if err != nil {
-		return &Answer{Unreadable: true, Faults: faults(err)}
+		return &Answer{Unreadable: true, Faults: units.Faults(err)}
 	}
 	sheet, err := setup.NewSheet(read)
 	if err != nil {
-		return &Answer{Faults: faults(err)}
+		return &Answer{Faults: units.Faults(err)}
 	}
 	a := newAnswer(sheet, o)
 	a.Front.waves(read.Front)
 	a.Rear.waves(read.Rear)
 	return a
-}
-
-// faults lists every fault of an error.
-func faults(err error) []Fault {
-	var list []Fault
-	for _, f := range units.Fields(err) {
-		value, want := f.Texts()
-		list = append(list, Fault{Field: f.Field, Value: value, Want: want})
-	}
-	if len(list) == 0 {
-		list = append(list, Fault{Want: err.Error()})
-	}
-	return list
 }

@@ -14,7 +14,7 @@ import (
 // Linkage is what the page draws of a mechanism while its points are moved about. Either Faults or
 // everything else is there. Places are in millimetres, forward and up from the bottom bracket.
 type Linkage struct {
-	Faults     []Fault               `json:"faults,omitempty"`
+	Faults     []*units.FieldError   `json:"faults,omitempty"`
 	Points     map[string][2]float64 `json:"points,omitempty"` // at full extension
 	Full       map[string][2]float64 `json:"full,omitempty"`   // at full travel
 	Path       [][2]float64          `json:"path,omitempty"`   // of the axle
@@ -32,15 +32,15 @@ type Linkage struct {
 func WorkLinkage(text []byte, within string) *Linkage {
 	var spec mechanism.Spec
 	if err := strictjson.Unmarshal("linkage", text, &spec); err != nil {
-		return &Linkage{Faults: faults(err)}
+		return &Linkage{Faults: units.Faults(err)}
 	}
 	m, err := mechanism.New(spec)
 	if err != nil {
-		return &Linkage{Faults: faults(err)}
+		return &Linkage{Faults: units.Faults(err)}
 	}
 	tolerance, err := toleranceOf(m, within)
 	if err != nil {
-		return &Linkage{Faults: faults(err)}
+		return &Linkage{Faults: units.Faults(err)}
 	}
 	l := &Linkage{Points: places(m.Positions(0)), Full: places(m.Positions(m.Stroke()))}
 	const steps, each = 60, 5
@@ -75,7 +75,7 @@ func toleranceOf(m *mechanism.Mechanism, within string) (*mechanism.Tolerance, e
 	}
 	every, err := units.Parse[units.Length](within)
 	if err != nil {
-		return nil, &units.FieldError{Package: "mechanism", Field: "within", Value: within, Want: "a length with its unit, such as 0.2 mm", Class: units.ErrSyntax}
+		return nil, &units.FieldError{Package: "mechanism", Field: "within", Value: within, Want: units.Want{Text: "a length with its unit, such as 0.2 mm"}, Class: units.ErrSyntax}
 	}
 	t, err := mechanism.NewTolerance(m, mechanism.Tolerances{Every: every})
 	return t, units.At("within", err)
@@ -95,15 +95,15 @@ func millimetres(p mechanism.Point) [2]float64 {
 
 // Pasted is the table of a curve that was pasted as CSV. Either Faults or Table is there.
 type Pasted struct {
-	Faults []Fault        `json:"faults,omitempty"`
-	Table  *linkage.Table `json:"table,omitempty"`
+	Faults []*units.FieldError `json:"faults,omitempty"`
+	Table  *linkage.Table      `json:"table,omitempty"`
 }
 
 // ReadTable reads a table as package csvcurve does.
 func ReadTable(text string) Pasted {
 	table, err := csvcurve.Read(strings.NewReader(text), "")
 	if err != nil {
-		return Pasted{Faults: faults(err)}
+		return Pasted{Faults: units.Faults(err)}
 	}
 	return Pasted{Table: &table}
 }

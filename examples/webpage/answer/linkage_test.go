@@ -105,7 +105,7 @@ func TestPastedTableIsThatOfAJob(t *testing.T) {
 		t.Errorf("%v, want %v", got, want)
 	}
 	bad := answer.ReadTable("stroke (mm),travel (mm)\n0,0\nfive,13\n")
-	if len(bad.Faults) != 1 || bad.Table != nil || bad.Faults[0].Field != "stroke[1]" || !strings.Contains(bad.Faults[0].Want, "in line 3") {
+	if len(bad.Faults) != 1 || bad.Table != nil || bad.Faults[0].Field != "stroke[1]" || !strings.Contains(bad.Faults[0].Want.String(), "in line 3") {
 		t.Errorf("%+v", bad)
 	}
 }

@@ -9,14 +9,15 @@ import (
 	"example.com/wheelrate/examples/internal/advice"
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/examples/internal/rows"
+	"example.com/wheelrate/units"
 )
 
 // Visit is what the page shows of a visit. Either Faults or everything else is there.
 type Visit struct {
-	Faults     []Fault   `json:"faults,omitempty"`
-	Unreadable bool      `json:"unreadable,omitempty"` // as in [Answer]
-	Said       string    `json:"said,omitempty"`       // the advice, to be read out
-	Sections   []Section `json:"sections,omitempty"`
+	Faults     []*units.FieldError `json:"faults,omitempty"`
+	Unreadable bool                `json:"unreadable,omitempty"` // as in [Answer]
+	Said       string              `json:"said,omitempty"`       // the advice, to be read out
+	Sections   []Section           `json:"sections,omitempty"`
 	// Steps are, by end, what the ring says and what to do about it, in a sentence or two.
 	Steps map[string]string `json:"steps,omitempty"`
 	// History is the sag over the visits, where there were several.
@@ -38,17 +39,17 @@ type Section struct {
 func WorkVisit(text []byte) *Visit {
 	v, err := advice.ReadVisit(bytes.NewReader(text), nil, nil)
 	if err != nil {
-		return &Visit{Unreadable: true, Faults: faults(err)}
+		return &Visit{Unreadable: true, Faults: units.Faults(err)}
 	}
 	a, err := v.Answer()
 	if err != nil {
-		return &Visit{Faults: faults(err)}
+		return &Visit{Faults: units.Faults(err)}
 	}
 	list, extra := historyOf(v, a.Next)
 	a.Next.Extra = extra
 	var next bytes.Buffer
 	if _, err := a.Next.WriteTo(&next); err != nil {
-		return &Visit{Faults: faults(err)}
+		return &Visit{Faults: units.Faults(err)}
 	}
 	all := a.Rows()
 	shown := &Visit{Sections: sections(all), History: drawHistory(list), Next: next.Bytes()}

@@ -125,7 +125,7 @@ func TestVisitFaults(t *testing.T) {
 		var fields []string
 		for _, f := range got.Faults {
 			fields = append(fields, f.Field)
-			if f.Want == "" {
+			if f.Want.String() == "" {
 				t.Errorf("%s: %+v", test.name, f)
 			}
 		}

@@ -24,6 +24,7 @@ import (
 
 	"example.com/wheelrate/examples/internal/lesson"
 	"example.com/wheelrate/examples/webpage/answer"
+	"example.com/wheelrate/units"
 )
 
 func main() {
@@ -63,7 +64,7 @@ func call(work func([]js.Value) any, args []js.Value) (text string) {
 }
 
 func refusal(want string) any {
-	return &answer.Answer{Unreadable: true, Faults: []answer.Fault{{Want: want}}}
+	return &answer.Answer{Unreadable: true, Faults: []*units.FieldError{{Want: units.Want{Text: want}}}}
 }
 
 func encode(a any) string {

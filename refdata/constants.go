@@ -26,13 +26,7 @@ type GasRange struct {
 }
 
 // Gases returns every gas of the dataset, in its order. The result is a copy.
-func Gases() []GasData {
-	list := slices.Clone(gases().Gases)
-	for i := range list {
-		list[i].Values = slices.Clone(list[i].Values)
-	}
-	return list
-}
+func Gases() []GasData { return clone(gases()) }
 
 // GasNamed returns the gas of that name, or an error in the field "gas".
 func GasNamed(name string) (GasData, error) {
@@ -52,10 +46,7 @@ func (g GasData) Value(name string) (Constant, error) {
 	return constantNamed(g.Values, name, "value", "the name of a value that the dataset has of "+g.Name)
 }
 
-var gases = decoded[struct {
-	Schema string    `json:"schema"`
-	Gases  []GasData `json:"gases"`
-}]("gases.json")
+var gases = field[[]GasData]("gases.json", "gases")
 
 // Constant is a constant of nature, a definition or a convention, with its source.
 type Constant struct {
@@ -74,11 +65,11 @@ type Constant struct {
 func (c Constant) Exact() bool { return c.Uncertainty == 0 }
 
 // Constants returns every constant of the dataset, in its order. The result is a copy.
-func Constants() []Constant { return slices.Clone(constants().Constants) }
+func Constants() []Constant { return slices.Clone(constants()) }
 
 // ConstantNamed returns the constant of that name, or an error in the field "constant".
 func ConstantNamed(name string) (Constant, error) {
-	return constantNamed(constants().Constants, name, "constant", "the name of a constant of the dataset")
+	return constantNamed(constants(), name, "constant", "the name of a constant of the dataset")
 }
 
 func constantNamed(list []Constant, name, field, want string) (Constant, error) {
@@ -88,7 +79,4 @@ func constantNamed(list []Constant, name, field, want string) (Constant, error) 
 	return Constant{}, unknown(field, name, want)
 }
 
-var constants = decoded[struct {
-	Schema    string     `json:"schema"`
-	Constants []Constant `json:"constants"`
-}]("constants.json")
+var constants = field[[]Constant]("constants.json", "constants")

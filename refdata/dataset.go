@@ -4,7 +4,7 @@ import (
 	"embed"
 	"encoding/json"
 	"io/fs"
-	"slices"
+	"reflect"
 	"sync"
 
 	"example.com/wheelrate/units"
@@ -27,19 +27,52 @@ func within(dir string) fs.FS {
 	return sub
 }
 
-// decoded returns a function that decodes a file of the dataset at its first call.
-func decoded[T any](name string) func() T {
+// parse decodes a file of the dataset, or a part of one.
+func parse[T any](text []byte, err error) (v T) {
+	if err == nil {
+		err = strictjson.Unmarshal("refdata", text, &v)
+	}
+	if err != nil {
+		panic(err) // the files are part of the program
+	}
+	return v
+}
+
+// field returns a function that decodes the field of that name in a file at its first call.
+func field[T any](file, name string) func() T {
 	return sync.OnceValue(func() T {
-		var file T
-		text, err := data.ReadFile("data/" + name)
-		if err == nil {
-			err = strictjson.Unmarshal("refdata", text, &file)
-		}
-		if err != nil {
-			panic(err) // the file is part of the program
-		}
-		return file
+		fields := parse[map[string]json.RawMessage](data.ReadFile("data/" + file))
+		return parse[T](fields[name], nil)
 	})
+}
+
+// clone returns a copy of a part of the dataset with no memory in common.
+func clone[T any](part T) T {
+	separate(reflect.ValueOf(&part).Elem())
+	return part
+}
+
+// separate replaces what v points to by copies.
+func separate(v reflect.Value) {
+	if v.IsZero() {
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		own := reflect.New(v.Type().Elem())
+		own.Elem().Set(v.Elem())
+		v.Set(own)
+		separate(v.Elem())
+	case reflect.Slice:
+		v.Set(reflect.AppendSlice(reflect.MakeSlice(v.Type(), 0, v.Len()), v))
+		for i := range v.Len() {
+			separate(v.Index(i))
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			separate(v.Field(i))
+		}
+	}
 }
 
 // unknown returns the error for a name that is not in the dataset.
@@ -55,14 +88,9 @@ func unknown(field, name, want string) error {
 // format, the second when cases, materials or constants are added or taken back, and the third when
 // only a value, a tolerance or a source is corrected. CHANGELOG.md of [Data] lists the changes of each, and the ids of
 // cases that were taken back and are not used again, so that an id never stands for two different cases.
-func Version() string { return version().Version }
+func Version() string { return version() }
 
-var version = decoded[struct {
-	Schema  string          `json:"schema"`
-	Version string          `json:"version"`
-	Retired json.RawMessage `json:"retired"`
-	Changes json.RawMessage `json:"changes"`
-}]("version.json")
+var version = field[string]("version.json", "version")
 
 // Authority is a program of others that confirms check cases. Its script runs it on every case of
 // the computations it confirms. The script fails if a result disagrees, if a case is left out, and
@@ -77,15 +105,6 @@ type Authority struct {
 }
 
 // Authorities returns every authority of the dataset, in its order. The result is a copy.
-func Authorities() []Authority {
-	list := slices.Clone(authorities().Authorities)
-	for i := range list {
-		list[i].Confirms = slices.Clone(list[i].Confirms)
-	}
-	return list
-}
+func Authorities() []Authority { return clone(authorities()) }
 
-var authorities = decoded[struct {
-	Schema      string      `json:"schema"`
-	Authorities []Authority `json:"authorities"`
-}]("authorities.json")
+var authorities = field[[]Authority]("authorities.json", "authorities")

@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"slices"
 	"sync"
-
-	"example.com/wheelrate/units/strictjson"
 )
 
 // Description says what a program in another language must know of a computation, or of a form: an
@@ -98,18 +96,14 @@ var described = sync.OnceValue(func() (all struct {
 	all.forms, all.computations = make(map[string]Description), make(map[string]Description)
 	files, _ := data.ReadDir("data/description") // which is part of the program
 	for _, entry := range files {
-		text, _ := data.ReadFile("data/description/" + entry.Name())
-		var file struct {
+		file := parse[struct {
 			Schema       string          `json:"schema"`
 			Title        string          `json:"title"`
 			Sections     json.RawMessage `json:"sections"`
 			Quantities   json.RawMessage `json:"quantities"`
 			Forms        []Description   `json:"forms"`
 			Computations []Description   `json:"computations"`
-		}
-		if err := strictjson.Unmarshal("refdata", text, &file); err != nil {
-			panic(err) // likewise
-		}
+		}](data.ReadFile("data/description/" + entry.Name()))
 		for _, d := range file.Forms {
 			all.forms[d.Name] = d
 		}

@@ -77,22 +77,16 @@ type StrengthAt struct {
 }
 
 // Materials returns every material of the dataset, in its order. The result is a copy.
-func Materials() []MaterialData {
-	list := slices.Clone(materials().Materials)
-	for i := range list {
-		list[i] = list[i].clone()
-	}
-	return list
-}
+func Materials() []MaterialData { return clone(materials()) }
 
 // MaterialNamed returns the material of that name or alias, or an error in the field "material".
 // Case, spaces and punctuation are ignored: "EN10270-1 SH" and "en 10270-1-sh" are the same name.
 func MaterialNamed(name string) (MaterialData, error) {
 	wanted := plainName(name)
 	var names []string
-	for _, m := range materials().Materials {
+	for _, m := range materials() {
 		if wanted != "" && slices.ContainsFunc(append([]string{m.Name}, m.Aliases...), func(n string) bool { return plainName(n) == wanted }) {
-			return m.clone(), nil
+			return clone(m), nil
 		}
 		names = append(names, m.Name)
 	}
@@ -194,33 +188,4 @@ func plainName(name string) string {
 	}, name)
 }
 
-// clone returns the same material with nothing in common that can be changed.
-func (m MaterialData) clone() MaterialData {
-	m.Aliases = slices.Clone(m.Aliases)
-	m.Moduli, m.Density, m.Strength = copied(m.Moduli), copied(m.Density), copied(m.Strength)
-	if m.Moduli != nil {
-		m.Moduli.Rows = slices.Clone(m.Moduli.Rows)
-	}
-	if m.Strength != nil {
-		m.Strength.Rows = slices.Clone(m.Strength.Rows)
-		for i := range m.Strength.Rows {
-			row := &m.Strength.Rows[i]
-			row.PerDecade, row.Cap = copied(row.PerDecade), copied(row.Cap)
-		}
-	}
-	return m
-}
-
-// copied returns a pointer to a copy, nil for nil.
-func copied[T any](p *T) *T {
-	if p == nil {
-		return nil
-	}
-	same := *p
-	return &same
-}
-
-var materials = decoded[struct {
-	Schema    string         `json:"schema"`
-	Materials []MaterialData `json:"materials"`
-}]("materials.json")
+var materials = field[[]MaterialData]("materials.json", "materials")

@@ -31,8 +31,8 @@
 //
 // # Schemas and their numbers
 //
-// A text that is kept names its form and a number: wheelrate/job/1 ([setup.JobSchema]),
-// wheelrate/record/1 ([RecordSchema]), and a sheet likewise. The number goes up only if a field of the form
+// A text that is kept names its form and a number: wheelrate/job/1 ([setup.JobSchema]), wheelrate/sheet/1
+// ([setup.SheetSchema]), wheelrate/record/1 ([RecordSchema]). The number goes up only if a field of the form
 // is renamed or taken away, or means something else, such as another unit for a plain number. It stays with
 //   - a new field, code, or kind of spring or curve: a text without it means what it meant
 //   - a check that refuses more or less, even a field that has to be given from now on

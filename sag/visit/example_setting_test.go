@@ -129,7 +129,15 @@ func ExampleCheckNumber() {
 }
 
 func ExampleRideOption_Text() {
-	o := visit.RideOption{Adjustment: visit.AdjustRate, Rate: 84 * units.NewtonPerMillimetre, Preload: 1 * units.Millimetre}
-	fmt.Println(o.Text())
-	// Output: a spring of 480 lbf/in (84.00 N/mm) with 1.0 mm (0.04 in) of preload
+	coil := visit.RideOption{Rate: 84 * units.NewtonPerMillimetre, Preload: 1 * units.Millimetre}
+	air := visit.RideOption{Fill: units.BarGauge(5), Spacers: 2}
+	for adjustment, o := range map[visit.Adjustment]visit.RideOption{visit.AdjustRate: coil, visit.AdjustPreload: coil, visit.AdjustFill: air, visit.AdjustSpacers: air} {
+		o.Adjustment = adjustment
+		fmt.Println(o.Text())
+	}
+	// Unordered output:
+	// a spring of 480 lbf/in (84.00 N/mm) with 1.0 mm (0.04 in) of preload
+	// the same spring with 1.0 mm (0.04 in) of preload
+	// a fill of 5.00 bar (72.5 psi)
+	// 2 spacers and 5.00 bar (72.5 psi)
 }

@@ -364,6 +364,10 @@ func TestRecordOfAGauge(t *testing.T) {
 	_, err = r.WriteTo(&out)
 	require.NoError(t, err)
 	require.Equal(t, r.Front, read(t, out.Bytes()).Front)
+	r.Front.Air.MaxFill = units.BarGauge(10.1)
+	named(t, "above the marking of the gauge", check(r), "front.air.max_fill")
+	r.Front.Air.MaxFill, r.Front.Tried = units.BarGauge(9.9), []visit.Tried{{Sag: 1.2, Felt: visit.FeltRight}, {Sag: 0.2}}
+	named(t, "what was tried", check(r), "front.tried[0].sag", "front.tried[1].felt")
 
 	few := sagtest.Job(t, strings.Replace(text, "SECOND", "", 1))
 	_, err = visit.NewRecord("2026-11-25", few, sagtest.Sheet(t, few))

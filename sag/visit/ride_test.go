@@ -221,6 +221,29 @@ func TestRideAsksTheJob(t *testing.T) {
 	}
 }
 
+// Where collar or marking end, a step of the sag sets what the target does, and is not offered twice; a
+// spring and a spacer more still are.
+func TestStepsThatChangeNothingAreLeftOut(t *testing.T) {
+	coil, air := coilEnd(), airEnd()
+	coil.Sag, coil.Coil.PreloadMax = 0.22, 3*milli // which wants 4.3 mm
+	air.Sag, air.Air.SpacerVolume, air.Air.MaxFill = 0.1, 8e-6, air.Air.Fill+2e4
+	for _, test := range []struct {
+		s      visit.Setting
+		stroke units.Length
+		want   []visit.Adjustment
+	}{
+		{coil, 60, []visit.Adjustment{visit.AdjustPreload, visit.AdjustRate}},
+		{air, 160, []visit.Adjustment{visit.AdjustFill, visit.AdjustSpacers}},
+	} {
+		var got []visit.Adjustment
+		for _, o := range ridden(t, rides(test.s), test.stroke, 0.5).Options {
+			require.Less(t, o.Used, 1.0)
+			got = append(got, o.Adjustment)
+		}
+		require.Equal(t, test.want, got)
+	}
+}
+
 func TestRidesAreRefusedByField(t *testing.T) {
 	nan := units.Length(math.NaN())
 	for _, test := range []struct {

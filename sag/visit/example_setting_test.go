@@ -119,15 +119,6 @@ func ExampleFelt_Check() {
 	// Output: visit: felt "wooden": want "too_soft", "too_hard" or "right"
 }
 
-func ExampleCheckNumber() {
-	c := units.Checker{Package: "visit"}
-	fmt.Println(visit.CheckNumber(&c, make([]visit.Reading, 1001)))
-	fmt.Println(c.Err())
-	// Output:
-	// false
-	// visit: readings 1001: want at most 1000 readings
-}
-
 func ExampleRideOption_Text() {
 	coil := visit.RideOption{Rate: 84 * units.NewtonPerMillimetre, Preload: 1 * units.Millimetre}
 	air := visit.RideOption{Fill: units.BarGauge(5), Spacers: 2}

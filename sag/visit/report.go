@@ -6,15 +6,6 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// CheckNumber records that there are too many readings, and reports whether there are not.
-func CheckNumber(c *units.Checker, readings []Reading) bool {
-	n := len(readings)
-	if n > 1000 {
-		c.Fail("readings", n, "at most 1000 readings", units.ErrRange)
-	}
-	return n <= 1000
-}
-
 // Report is what readings say about one end of the bike.
 type Report struct {
 	Predicted units.Force     `json:"predicted"` // the load that the readings are compared with; 0 for none
@@ -78,7 +69,8 @@ func (e *Assembly) Report(load units.Force, readings []Reading) (*Report, error)
 // readings returns what readings imply on an end, nil if that has faults, and records what is wrong with
 // them. One that implies no load, as that does not change with the stroke, is wrong.
 func (e *Assembly) readings(c *units.Checker, list []Reading) (all []ReadingReport) {
-	if !CheckNumber(c, list) {
+	if n := len(list); n > 1000 {
+		c.Fail("readings", n, "at most 1000 readings", units.ErrRange)
 		return nil
 	}
 	for i, r := range list {

@@ -221,7 +221,6 @@ func (v Visit) check(c *units.Checker) (r visit.Record, warnings []units.Warning
 			own.Fail("", nil, "nothing: the record has no such end", units.ErrConflict)
 		default:
 			one.found.Felt.Check(&own)
-			visit.CheckNumber(&own, one.found.Readings)
 		}
 	}
 	return r, warnings

@@ -1,12 +1,20 @@
 // Package sag computes the loads on the wheels of a bike, where each end comes to rest under them,
 // and which spring or fill gives a wanted sag.
 //
+//	rider and bike, shared between the wheels
+//	      │
+//	      │ less the unsprung mass
+//	      ▼
+//	 sprung load  ──→  wheel  ──→  lever-ratio curve  ──→  spring, coil or air
+//	                  travel w            LR                    stroke s
+//
 // [Masses.Loads] returns the loads on the two wheels. An [End] is a spring behind a lever-ratio
-// curve; [End.Under] returns its [State] under a load: where it rests, its rates and frequency
+// curve. [End.Under] returns its [State] under a load: where it rests, its rates and frequency
 // there, and what is left for the ride. [End.Settle], [End.Reserve] and [End.Land] answer one
 // question each, and [End.LoadAt] returns the load of a measured stroke. [RequiredRate],
-// [RequiredPreload] and [RequiredFill] return what meets a [Target]. [BandsOf] does
-// that for many riders, and [Bike.Stance] lets both ends settle together. The Working functions return the steps of an answer, with sources, for display.
+// [RequiredPreload] and [RequiredFill] return what meets a [Target]. [BandsOf] does that for many
+// riders, and [Bike.Stance] lets both ends settle together. [Target.Working] and [End.WorkingAt]
+// return the steps of an answer, with sources, for display.
 //
 // Package fit chooses among the springs at hand, setup works out a whole job, certainty computes how
 // sure the answers are, and visit explains what was measured on the bike.

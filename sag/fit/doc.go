@@ -1,6 +1,10 @@
 // Package fit finds which of the springs at hand, or which fill of an air spring, brings one end of
 // the bike to its sag.
 //
+//	springs and collar, chamber or readings ─┐
+//	curve, target sag, friction ─────────────┤
+//	                                        New ──→ Options ──→ Choose(load) ──→ Choice, the best first
+//
 // A [Spec] is a curve, a target, and a [Shelf] of coil springs, a [Chamber], or a [Gauge]. [New] checks
 // it, and [Options.Choose] ranks every spring at the preload that suits it best, or every number of
 // spacers with its fill. Of a spring that only readings of its gauge are known of, it returns the fill,

@@ -1,5 +1,8 @@
 // Package setup works out the set-up sheet of a whole bike: what to fit, and what the bike does then.
 //
+//	Job ──→ loads ──→ spring or fill of each end ──→ both ends together ──→ Sheet
+//	        on the wheels     by package fit           stances, drops, ±     with warnings and what was left out
+//
 // [NewSheet] takes a [Job]: rider, bike, and at each end a lever-ratio curve with a shelf of coil
 // springs, an air spring, or readings of the gauge and the ring of one. It returns a [Sheet] with
 // loads, the recommended spring or fill, sag, rates, frequency, what is left at full travel, what to

@@ -102,7 +102,7 @@ func (b *standing) settle(s [2]units.Length) ([2]units.Length, balance) {
 				break
 			}
 		}
-		if math.Hypot(float64(s[0]-from[0]), float64(s[1]-from[1])) <= settleTolerance*(b.full[0]+b.full[1]) {
+		if math.Hypot(float64(s[0]-from[0]), float64(s[1]-from[1])) <= settleTolerance*b.full[0] {
 			break
 		}
 	}
@@ -126,37 +126,16 @@ func (o balance) held(s [2]units.Length, full [2]float64) balance {
 	return o
 }
 
-// newton returns Newton's step towards the least energy, within the stops. Where the energy is not bent
-// upward it goes downhill to the stops.
-func (o balance) newton(s [2]units.Length, full [2]float64) (step [2]float64) {
+// newton returns Newton's step towards the least energy, or each end's own downhill where the energy is not bent
+// upward. What is left of it within the stops goes downhill too.
+func (o balance) newton(s [2]units.Length, full [2]float64) [2]float64 {
 	o = o.held(s, full)
 	g, h := o.slope, o.rate
 	if !o.bowl() {
-		for i, slope := range g {
-			switch {
-			case slope > 0:
-				step[i] = -float64(s[i])
-			case slope < 0:
-				step[i] = full[i] - float64(s[i])
-			}
-		}
-		return step
+		h = [2][2]float64{{math.Abs(h[0][0]), 0}, {0, math.Abs(h[1][1])}}
 	}
 	det := h[0][0]*h[1][1] - h[0][1]*h[1][0]
-	step = [2]float64{(h[0][1]*g[1] - h[1][1]*g[0]) / det, (h[1][0]*g[0] - h[0][0]*g[1]) / det}
-	var to, part [2]float64 // what of the step lies within the stops
-	for i, whole := range step {
-		to[i] = within(float64(s[i])+whole, full[i]) - float64(s[i])
-		part[i] = to[i] / whole
-	}
-	// The end that meets its stop first stays there, and the other goes on alone.
-	first, other := 0, 1
-	if part[1] < part[0] {
-		first, other = 1, 0
-	}
-	alone := -(g[other] + h[other][first]*to[first]) / h[other][other]
-	step[first], step[other] = to[first], within(float64(s[other])+alone, full[other])-float64(s[other])
-	return step
+	return [2]float64{(h[0][1]*g[1] - h[1][1]*g[0]) / det, (h[1][0]*g[0] - h[0][0]*g[1]) / det}
 }
 
 // bowl reports whether the energy is bent upward in every direction.

@@ -84,7 +84,7 @@ func arc() *mechanism.Mechanism {
 
 // least returns the strokes around a pair of them with the least energy, in ever shorter steps.
 func (l leaned) least(got [2]float64) [2]float64 {
-	full, least := [2]float64{0.18, float64(l.bike.Rear.Curve.Stroke())}, l.energy(got[0], got[1])
+	full, least := [2]float64{float64(l.bike.Front.Curve.Stroke()), float64(l.bike.Rear.Curve.Stroke())}, l.energy(got[0], got[1])
 	for step := 0.01; step > 1e-9; step /= 2 {
 		for moved := true; moved; {
 			moved = false
@@ -171,6 +171,41 @@ func TestStanceLeavesItsStops(t *testing.T) {
 		s := l.stands(t, test.what+", then not")
 		if s.FrontSag == 0 && s.RearSag == 0 || s.FrontSag == 1 || s.RearSag == 1 {
 			t.Errorf("%s: rests at %v and %v", test.what, s.FrontSag, s.RearSag)
+		}
+	}
+}
+
+// Two equal springs of 1.5 N/mm that push straight up hold a bike of this height level up to 1.55 or 1.60 m, by hand as
+// in TestStanceNeedsAStableBalance: k·L²/(2·m·g) + R + w, with the sag w = m·g/2k less the preload. A taller one leans,
+// until the end with a little more weight bottoms out or the other one tops out, and stands there on the spring that
+// is left.
+func TestStanceOfATallBikeLeansToAStop(t *testing.T) {
+	c := constant(t, 1, 0.15)
+	up := func(s float64) complex128 { return complex(0, s) }
+	for _, test := range []struct {
+		share   float64
+		preload units.Length
+		sags    [2]float64 // −1 for one within the travel
+	}{
+		{0.501, 0.25, [2]float64{0, -1}}, {0.499, 0.25, [2]float64{-1, 0}},
+		{0.501, 0.2, [2]float64{-1, 1}}, {0.499, 0.2, [2]float64{1, -1}},
+	} {
+		l := leaned{
+			bike: sag.Bike{
+				Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: new(units.Mass(0)), UnsprungRear: new(units.Mass(0)), RearShare: test.share,
+					Wheelbase: 1.2, MassCentreHeight: 1.7, FrontWheelRadius: 0.35, RearWheelRadius: 0.35},
+				Front: sag.End{Curve: c, Law: linear(t, 1.5e3, 0.15, test.preload)}, Rear: sag.End{Curve: c, Law: linear(t, 1.5e3, 0.15, test.preload)},
+			},
+			front: up, rear: up,
+		}
+		s := made(l.bike.Stance())
+		got := l.least([2]float64{float64(s.FrontStroke), float64(s.RearStroke)})
+		unitstest.Near(t, fmt.Sprintf("%+v: front", test), float64(s.FrontStroke), got[0], unitstest.Abs(1e-6))
+		unitstest.Near(t, fmt.Sprintf("%+v: rear", test), float64(s.RearStroke), got[1], unitstest.Abs(1e-6))
+		for i, sag := range [2]float64{s.FrontSag, s.RearSag} {
+			if want := test.sags[i]; want >= 0 && sag != want || want < 0 && (sag == 0 || sag == 1) {
+				t.Errorf("%+v: rests at %v and %v", test, s.FrontSag, s.RearSag)
+			}
 		}
 	}
 }

@@ -29,7 +29,7 @@ type focus struct {
 	Outline float64
 }
 
-func (p *page) focus() (f focus) { p.eval(focused, &f); return f }
+func (p *page) focus() (f focus) { p.Eval(focused, &f); return f }
 
 // tabTo presses Tab until something has the focus.
 func (p *page) tabTo(id string) {
@@ -37,35 +37,35 @@ func (p *page) tabTo(id string) {
 		if p.focus().ID == id {
 			return
 		}
-		p.press("Tab")
+		p.Press("Tab")
 	}
 	fail("Tab never comes to %s", id)
 }
 
 func keyboard(t *tester, p *page) {
-	p.visit(t.url)
-	p.press("Tab")
+	p.Visit(t.url)
+	p.Press("Tab")
 	if f := p.focus(); !strings.Contains(f.ID, "Skip to the answers") || !f.InView {
 		fail("the first thing is %+v, not the way to the answers", f)
 	}
-	p.press("Enter")
-	p.wait(`document.activeElement.id === "main" || location.hash === "#main"`)
-	p.visit(t.url)
+	p.Press("Enter")
+	p.Wait(`document.activeElement.id === "main" || location.hash === "#main"`)
+	p.Visit(t.url)
 
 	for _, size := range [][2]int{{1280, 900}, {360, 740}} {
-		p.size(size[0], size[1], false)
-		p.visit(t.url)
-		p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
-		p.wait(`!document.getElementById("visit-keep").disabled`) // the visit follows the sheet a little later
+		p.Size(size[0], size[1], false)
+		p.Visit(t.url)
+		p.Eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
+		p.Wait(`!document.getElementById("visit-keep").disabled`) // the visit follows the sheet a little later
 		// What Tab must come to, in this order: everything to enter or press.
 		var want []string
-		p.eval(`(() => { const seen = new Set(); return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
+		p.Eval(`(() => { const seen = new Set(); return [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
 			.filter(e => e.tabIndex >= 0 && !e.disabled && (e.checkVisibility() || e.type === "radio" && e.checkVisibility()))
 			.map(e => e.type === "radio" ? "radio " + e.name : e.id || e.localName + " " + e.textContent.trim().slice(0, 30))
 			.filter(id => !id.startsWith("radio ") || !seen.has(id) && seen.add(id)); })()`, &want)
 		var got []string
 		for range len(want) {
-			p.press("Tab")
+			p.Press("Tab")
 			f := p.focus()
 			if !f.InView {
 				fail("%d pixels wide: %s has the focus out of view", size[0], f.ID)
@@ -80,31 +80,31 @@ func keyboard(t *tester, p *page) {
 		}
 	}
 
-	p.visit(t.url)
-	p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
+	p.Visit(t.url)
+	p.Eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
 	p.tabTo("masses.rider_mass")
-	p.press("SelectAll")
-	p.do("Input.insertText", object{"text": "90 kg"})
+	p.Press("SelectAll")
+	p.Do("Input.insertText", object{"text": "90 kg"})
 	job := change(demoJob("coil-shock"), `"78 kg"`, `"90 kg"`)
 	p.agree(job)
-	p.press("Enter") // sends nothing anywhere
+	p.Press("Enter") // sends nothing anywhere
 	p.agree(job)
 	p.tabTo("radio share")
-	p.press("ArrowRight")
-	p.press("ArrowRight")
+	p.Press("ArrowRight")
+	p.Press("ArrowRight")
 	p.tabTo("masses.front_scale")
-	p.do("Input.insertText", object{"text": "42 kg"})
-	p.press("Tab")
-	p.do("Input.insertText", object{"text": "64.2 kg"})
+	p.Do("Input.insertText", object{"text": "42 kg"})
+	p.Press("Tab")
+	p.Do("Input.insertText", object{"text": "64.2 kg"})
 	job = change(job, `"rear_share": 0.59`, `"front_scale": "42 kg", "rear_scale": "64.2 kg"`)
 	p.agree(job)
-	p.eval(`document.body.focus(); document.activeElement.blur(); scrollTo(0, 0)`, nil)
+	p.Eval(`document.body.focus(); document.activeElement.blur(); scrollTo(0, 0)`, nil)
 	p.tabTo("share")
-	p.press("Space")
-	p.wait(`!document.getElementById("shared").hidden`)
+	p.Press("Space")
+	p.Wait(`!document.getElementById("shared").hidden`)
 	p.tabTo("radio units")
-	p.press("ArrowRight")
-	p.wait(`document.querySelector("#out-front .chart").textContent.includes("lbf")`)
+	p.Press("ArrowRight")
+	p.Wait(`document.querySelector("#out-front .chart").textContent.includes("lbf")`)
 }
 
 // node is an element as a screen reader gets it.
@@ -121,13 +121,13 @@ type node struct {
 
 func (p *page) nodes() []node {
 	var tree struct{ Nodes []node }
-	p.get("Accessibility.getFullAXTree", object{}, &tree)
+	p.Get("Accessibility.getFullAXTree", object{}, &tree)
 	return slices.DeleteFunc(tree.Nodes, func(n node) bool { return n.Ignored })
 }
 
 func screenReader(t *tester, p *page) {
-	p.visit(t.url)
-	p.eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
+	p.Visit(t.url)
+	p.Eval(`for (const d of document.querySelectorAll("details:not(.find)")) d.open = true`, nil)
 	count := map[string]int{}
 	for _, n := range p.nodes() {
 		role := n.Role.Value
@@ -150,11 +150,11 @@ func screenReader(t *tester, p *page) {
 	if n := count["image"] + count["img"]; n < 5 {
 		fail("%d pictures, want 5 at the least: %v", n, count)
 	}
-	if lang := p.text(`document.documentElement.lang`); lang != "en" {
+	if lang := p.Text(`document.documentElement.lang`); lang != "en" {
 		fail("the page is in %q", lang)
 	}
 	var levels []int
-	p.eval(`[...document.querySelectorAll("h1,h2,h3,h4")].filter(h => h.checkVisibility()).map(h => Number(h.localName[1]))`, &levels)
+	p.Eval(`[...document.querySelectorAll("h1,h2,h3,h4")].filter(h => h.checkVisibility()).map(h => Number(h.localName[1]))`, &levels)
 	for i, l := range levels {
 		if i > 0 && l > levels[i-1]+1 || i == 0 && l != 1 {
 			fail("headings of levels %v", levels)
@@ -167,10 +167,10 @@ func screenReader(t *tester, p *page) {
 	s, err := setup.NewSheet(read)
 	must(err)
 	fill := s.Front.Air.Options[0].Fill
-	p.wait(fmt.Sprintf(`document.getElementById("status").textContent.includes(%s)`, quote(fmt.Sprintf("%.2f bar (%.1f psi)", fill.Bar(), fill.PSI()))))
+	p.Wait(fmt.Sprintf(`document.getElementById("status").textContent.includes(%s)`, quote(fmt.Sprintf("%.2f bar (%.1f psi)", fill.Bar(), fill.PSI()))))
 	// So is a fault, which also belongs to its field.
 	p.enter("front.air.bore", "37 furlongs")
-	p.wait(`document.getElementById("status").textContent.includes("The job has 1 fault. Front, bore: 37 furlongs")`)
+	p.Wait(`document.getElementById("status").textContent.includes("The job has 1 fault. Front, bore: 37 furlongs")`)
 	found := false
 	for _, n := range p.nodes() {
 		if n.Name.Value != "Bore" || n.Role.Value != "textbox" || !strings.Contains(n.Description.Value, "37 furlongs") {
@@ -204,25 +204,25 @@ const small = `[...document.querySelectorAll("input:not([type=radio]), button, s
 
 func narrow(t *tester, p *page) {
 	for _, width := range []int{360, 320} {
-		p.size(width, 740, true)
-		p.visit(t.url)
+		p.Size(width, 740, true)
+		p.Visit(t.url)
 		for _, name := range append(demoNames, "fault") {
 			if name == "fault" {
 				p.enter("front.curve.fork.head_angle", "64 furlongs-of-a-very-long-word-that-does-not-end-before-the-edge-of-the-window")
-				p.wait(`!document.getElementById("faults").hidden`)
+				p.Wait(`!document.getElementById("faults").hidden`)
 			} else {
 				p.demo(name)
 				p.agree(demoJob(name))
 			}
-			p.eval(`for (const d of document.querySelectorAll("details")) d.open = true`, nil)
-			if w := p.number(`document.documentElement.scrollWidth`); int(w) > width {
+			p.Eval(`for (const d of document.querySelectorAll("details")) d.open = true`, nil)
+			if w := p.Number(`document.documentElement.scrollWidth`); int(w) > width {
 				fail("%s: %v pixels wide in a window of %d", name, w, width)
 			}
 			var list []string
-			if p.eval(wide, &list); len(list) > 0 {
+			if p.Eval(wide, &list); len(list) > 0 {
 				fail("%s: out of a window of %d: %s", name, width, strings.Join(list, "; "))
 			}
-			if p.eval(small, &list); len(list) > 0 {
+			if p.Eval(small, &list); len(list) > 0 {
 				fail("%s: too small: %s", name, strings.Join(list, "; "))
 			}
 		}
@@ -247,19 +247,19 @@ const faint = `(() => {
 })()`
 
 func contrast(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	for _, scheme := range []string{"light", "dark"} {
-		p.do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": scheme}}})
+		p.Do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": scheme}}})
 		for _, state := range []string{"sheet", "fault"} {
 			p.demo("coil-shock")
 			p.agree(demoJob("coil-shock"))
 			if state == "fault" {
 				p.enter("front.air.bore", "37 furlongs")
-				p.wait(`!document.getElementById("faults").hidden`)
+				p.Wait(`!document.getElementById("faults").hidden`)
 			}
-			p.eval(`for (const d of document.querySelectorAll("details")) d.open = true`, nil)
+			p.Eval(`for (const d of document.querySelectorAll("details")) d.open = true`, nil)
 			var list []string
-			if p.eval(faint, &list); len(list) > 0 {
+			if p.Eval(faint, &list); len(list) > 0 {
 				fail("%s, %s: %s", scheme, state, strings.Join(list, "; "))
 			}
 		}

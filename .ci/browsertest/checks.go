@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"example.com/wheelrate/ci/browsertest/devtools"
 )
 
 // checks are all there is to check.
@@ -52,7 +54,7 @@ var checks = []struct {
 }
 
 func demonstrations(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	for _, name := range demoNames {
 		p.demo(name)
 		p.agree(demoJob(name))
@@ -64,7 +66,7 @@ func demonstrations(t *tester, p *page) {
 }
 
 func changes(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	job := demoJob("coil-shock")
 	enter := func(id, text string, pairs ...string) {
 		job = change(job, pairs...)
@@ -95,20 +97,20 @@ func changes(t *tester, p *page) {
 }
 
 func files(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	for _, name := range []string{"job.json", "coil-fork.json"} {
 		path := filepath.Join(examplesDir(), "setup", "demo", name)
 		job, err := os.ReadFile(path)
 		must(err)
 		p.file(path)
-		p.wait(`document.getElementById("note").value === ` + quote(note(job)))
+		p.Wait(`document.getElementById("note").value === ` + quote(note(job)))
 		p.agree(job)
 	}
-	must(t.b.call("", "Browser.setDownloadBehavior", object{"behavior": "allow", "downloadPath": t.dir, "browserContextId": p.context}, nil))
-	p.eval(`document.getElementById("save").click()`, nil)
+	must(t.b.Call("", "Browser.setDownloadBehavior", object{"behavior": "allow", "downloadPath": t.dir, "browserContextId": p.Context}, nil))
+	p.Eval(`document.getElementById("save").click()`, nil)
 	saved := filepath.Join(t.dir, "job.json")
 	var text []byte
-	waitFor("the saved job", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
+	devtools.WaitFor("the saved job", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
 	job, err := os.ReadFile(filepath.Join(examplesDir(), "setup", "demo", "coil-fork.json"))
 	must(err)
 	if canonical(text) != canonical(job) {
@@ -118,15 +120,15 @@ func files(t *tester, p *page) {
 	bad := filepath.Join(t.dir, "bad.json")
 	must(os.WriteFile(bad, []byte(`{"schema": "wheelrate/job/1", "tyres": 2}`), 0o600))
 	p.file(bad)
-	p.wait(`!document.getElementById("trouble").hidden`)
-	if text := p.text(`document.getElementById("trouble").textContent`); !strings.Contains(text, "bad.json") || !strings.Contains(text, "tyres") {
+	p.Wait(`!document.getElementById("trouble").hidden`)
+	if text := p.Text(`document.getElementById("trouble").textContent`); !strings.Contains(text, "bad.json") || !strings.Contains(text, "tyres") {
 		fail("told %q", text)
 	}
 	p.agree(job)
 }
 
 func links(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	p.demo("air-both")
 	p.enter("masses.bike_mass", "31 lb")
 	p.enter("note", "Überprüfung, 100 % <ours> & \"yours\"")
@@ -134,34 +136,34 @@ func links(t *tester, p *page) {
 	if len(link) > 2000 {
 		fail("the link is %d bytes long", len(link))
 	}
-	other := t.b.open()
-	other.visit(link)
+	other := t.open()
+	other.Visit(link)
 	job := change(demoJob("air-both"), `"29.8 lb"`, `"31 lb"`)
 	other.agree(job)
 	if canonical(other.job()) != canonical(p.job()) {
 		fail("sent\n%s\ncame\n%s", canonical(p.job()), canonical(other.job()))
 	}
-	if got := other.text(`document.querySelector("[data-out=note]").textContent`); got != "Überprüfung, 100 % <ours> & \"yours\"" {
+	if got := other.Text(`document.querySelector("[data-out=note]").textContent`); got != "Überprüfung, 100 % <ours> & \"yours\"" {
 		fail("the note came as %q", got)
 	}
-	if other.yes(`!document.getElementById("trouble").hidden`) {
+	if other.Yes(`!document.getElementById("trouble").hidden`) {
 		fail("trouble with a good link")
 	}
 	// Another link in the same tab.
 	p.demo("pivots")
 	link = p.link()
-	other.eval(`location.hash = `+quote(link[strings.IndexByte(link, '#'):]), nil)
-	other.wait(`document.getElementById("note").value.includes("one pivot")`)
+	other.Eval(`location.hash = `+quote(link[strings.IndexByte(link, '#'):]), nil)
+	other.Wait(`document.getElementById("note").value.includes("one pivot")`)
 	other.agree(demoJob("pivots"))
-	other.clean()
+	other.Clean()
 }
 
 func badLinks(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	good := p.link()
 	good = good[strings.IndexByte(good, '#'):]
 	var bomb string
-	p.eval(`(async () => {
+	p.Eval(`(async () => {
 		const packed = new Blob([new Uint8Array(30 << 20)]).stream().pipeThrough(new CompressionStream("deflate-raw"));
 		let text = "";
 		for (const byte of new Uint8Array(await new Response(packed).arrayBuffer())) text += String.fromCharCode(byte);
@@ -172,25 +174,25 @@ func badLinks(t *tester, p *page) {
 		"no job": "#job=" + deflated(`{"job": "none"}`), "no JSON": "#job=" + deflated(`what?`), "a number without unit": "#job=" + deflated(strings.Replace(string(demoJob("pivots")), "91 kg", "91", 1)),
 		"very long": bomb,
 	} {
-		other := t.b.open()
-		other.visit(t.url + fragment)
-		if got := other.text(`document.getElementById("trouble").textContent`); other.yes(`document.getElementById("trouble").hidden`) ||
+		other := t.open()
+		other.Visit(t.url + fragment)
+		if got := other.Text(`document.getElementById("trouble").textContent`); other.Yes(`document.getElementById("trouble").hidden`) ||
 			!strings.Contains(got, "no job that can be read") || !strings.Contains(got, "shown instead") {
 			fail("%s: told %q", name, got)
 		} else if (name == "very long") != strings.Contains(got, "longer than any job") {
 			fail("%s: told %q", name, got) // not unpacked whole, to be refused then
 		}
 		other.agree(demoJob("coil-shock"))
-		other.clean()
+		other.Clean()
 	}
 }
 
 func airCautions(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	const air = "Air under pressure: let all of it out"
 	seen := func() (form, result bool) {
 		look := func(where string) bool {
-			return p.yes(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.textContent.includes(%s) && e.checkVisibility())`, quote(where), quote(air)))
+			return p.Yes(fmt.Sprintf(`[...document.querySelectorAll(%s)].some(e => e.textContent.includes(%s) && e.checkVisibility())`, quote(where), quote(air)))
 		}
 		return look("#job .caution"), look(".cautions.first li")
 	}
@@ -200,14 +202,14 @@ func airCautions(t *tester, p *page) {
 	}{{"coil-shock", true}, {"air-both", true}, {"pivots", false}} {
 		p.demo(test.demo)
 		p.agree(demoJob(test.demo))
-		p.eval(`for (const d of document.querySelectorAll(".asked")) d.open = true`, nil)
+		p.Eval(`for (const d of document.querySelectorAll(".asked")) d.open = true`, nil)
 		if form, result := seen(); form != test.want || result != test.want {
 			fail("%s: beside the fields %v, on the sheet %v, want %v", test.demo, form, result, test.want)
 		}
 	}
 	p.demo("air-both")
 	p.enter("front.air.bore", "what")
-	p.wait(`!document.getElementById("faults").hidden`)
+	p.Wait(`!document.getElementById("faults").hidden`)
 	if form, result := seen(); !form || !result {
 		fail("the caution is gone while the job has a fault")
 	}
@@ -215,9 +217,9 @@ func airCautions(t *tester, p *page) {
 
 // quiet: once the page is there, using it asks nobody for anything.
 func quiet(t *tester, p *page) {
-	p.visit(t.url)
-	p.wait(`document.getElementById("offline").textContent !== ""`)
-	before := p.requests()
+	p.Visit(t.url)
+	p.Wait(`document.getElementById("offline").textContent !== ""`)
+	before := p.Requests()
 	asked := len(before)
 	for _, url := range before {
 		if !strings.HasPrefix(url, t.url) && url != "about:blank" {
@@ -228,7 +230,7 @@ func quiet(t *tester, p *page) {
 	p.demo("pivots")
 	p.choose("units", "customary")
 	p.link()
-	for _, url := range p.requests()[asked:] {
+	for _, url := range p.Requests()[asked:] {
 		// The browser wants the icon of a changed address; the page's worker has it.
 		if !strings.HasPrefix(url, t.url+"icon.svg") {
 			fail("using the page asked for %s", url)
@@ -246,23 +248,23 @@ func offline(t *tester, p *page) {
 	s, err := serve(t.binary)
 	must(err)
 	defer s.stop()
-	p.visit(s.url)
-	p.wait(`document.getElementById("offline").textContent !== ""`)
+	p.Visit(s.url)
+	p.Wait(`document.getElementById("offline").textContent !== ""`)
 	p.demo("air-both")
 	link := p.link()
 	must(s.stop())
-	p.visit(s.url)
+	p.Visit(s.url)
 	p.agree(demoJob("air-both")) // as it was left
 	p.demo("coil-shock")
 	p.enter("masses.rider_mass", "200 lb")
 	job := change(demoJob("coil-shock"), `"78 kg"`, `"200 lb"`)
 	p.agree(job)
-	p.visit(s.url + "linkage.html")
-	p.wait(`document.querySelector(".linkage-says").textContent.startsWith("Travel ")`)
-	p.visit(s.url)
+	p.Visit(s.url + "linkage.html")
+	p.Wait(`document.querySelector(".linkage-says").textContent.startsWith("Travel ")`)
+	p.Visit(s.url)
 	p.agree(job)
 	p.enter("visit.date", "2026-11-25")
 	p.told(answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-25", "job": json.RawMessage(job)}))
-	p.visit(link)
+	p.Visit(link)
 	p.agree(demoJob("air-both"))
 }

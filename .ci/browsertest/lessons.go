@@ -9,7 +9,7 @@ import (
 
 // lessonNames returns the names of the lessons, by the links of the page.
 func (p *page) lessonNames() (names []string) {
-	p.eval(`[...document.querySelectorAll(".contents a")].map(a => a.hash.slice(1))`, &names)
+	p.Eval(`[...document.querySelectorAll(".contents a")].map(a => a.hash.slice(1))`, &names)
 	if len(names) != 10 {
 		fail("%d lessons: %v", len(names), names)
 	}
@@ -18,43 +18,43 @@ func (p *page) lessonNames() (names []string) {
 
 // lessonShown waits until one lesson is shown and no other.
 func (p *page) lessonShown(name string) {
-	p.eval("location.hash = "+quote(name), nil)
-	p.wait(fmt.Sprintf(`[...document.querySelectorAll(".lesson")].every(l => l.checkVisibility() === (l.id === %s))`, quote(name)))
+	p.Eval("location.hash = "+quote(name), nil)
+	p.Wait(fmt.Sprintf(`[...document.querySelectorAll(".lesson")].every(l => l.checkVisibility() === (l.id === %s))`, quote(name)))
 }
 
 // touchedLessons: each slider moves drawing, curve and text, by keys as well, and says its
 // position; questions check themselves.
 func touchedLessons(t *tester, p *page) {
-	p.visit(t.url + "lessons.html")
+	p.Visit(t.url + "lessons.html")
 	names := p.lessonNames()
 	for _, name := range names {
 		p.lessonShown(name)
 		at := func(selector string) string { return `document.querySelector("#` + name + ` ` + selector + `")` }
-		if !p.yes(`document.activeElement === ` + at("h2")) {
+		if !p.Yes(`document.activeElement === ` + at("h2")) {
 			fail("%s: the heading does not have the focus", name)
 		}
 		var sliders []string
-		p.eval(`[...document.querySelectorAll("#`+name+` [data-slider]")].map(s => s.id)`, &sliders)
+		p.Eval(`[...document.querySelectorAll("#`+name+` [data-slider]")].map(s => s.id)`, &sliders)
 		moved := map[string]bool{}
 		for _, id := range sliders {
 			outs := []string{"drawing", "curve", "now", "text"}
 			was := map[string]string{}
 			for _, out := range outs {
-				was[out] = p.text(at(`[data-out=`+out+`]`) + `.innerHTML`)
+				was[out] = p.Text(at(`[data-out=`+out+`]`) + `.innerHTML`)
 			}
 			p.tabTo(id)
-			spoken := p.text(`document.activeElement.getAttribute("aria-valuetext")`)
+			spoken := p.Text(`document.activeElement.getAttribute("aria-valuetext")`)
 			for range 6 {
-				p.press("ArrowLeft")
+				p.Press("ArrowLeft")
 			}
 			for range 3 {
-				p.press("ArrowRight")
+				p.Press("ArrowRight")
 			}
-			if now := p.text(`document.activeElement.getAttribute("aria-valuetext")`); now == spoken && p.yes(`document.activeElement.value !== document.activeElement.min`) || now != p.text(`document.activeElement.previousElementSibling.textContent`) {
+			if now := p.Text(`document.activeElement.getAttribute("aria-valuetext")`); now == spoken && p.Yes(`document.activeElement.value !== document.activeElement.min`) || now != p.Text(`document.activeElement.previousElementSibling.textContent`) {
 				fail("%s: the slider %s stays at %q", name, id, now)
 			}
 			for _, out := range outs {
-				moved[out] = moved[out] || p.text(at(`[data-out=`+out+`]`)+`.innerHTML`) != was[out]
+				moved[out] = moved[out] || p.Text(at(`[data-out=`+out+`]`)+`.innerHTML`) != was[out]
 			}
 		}
 		for _, out := range []string{"drawing", "curve", "now", "text"} {
@@ -62,9 +62,9 @@ func touchedLessons(t *tester, p *page) {
 				fail("%s: %s does not follow a slider", name, out)
 			}
 		}
-		p.wait(`document.getElementById("status").textContent === ` + at(`[data-out=now]`) + `.textContent.replaceAll("\u00a0", " ").replaceAll("−", "-")`)
+		p.Wait(`document.getElementById("status").textContent === ` + at(`[data-out=now]`) + `.textContent.replaceAll("\u00a0", " ").replaceAll("−", "-")`)
 		// The quickest of many: others may use the machine as well.
-		if step := p.number(`(() => {
+		if step := p.Number(`(() => {
 			const s = ` + at("[data-slider]") + `, times = [];
 			for (let i = 0; i < 40; i++) {
 				const start = performance.now();
@@ -78,58 +78,58 @@ func touchedLessons(t *tester, p *page) {
 		}
 	}
 	p.lessonShown("sag")
-	p.eval(`(() => { const s = document.getElementById("sag-rider"); s.value = 100; s.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
+	p.Eval(`(() => { const s = document.getElementById("sag-rider"); s.value = 100; s.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
 	// Of 116 kg 0.6 less the unsprung 3 kg, on 90 N/mm behind a lever ratio of 2.5.
 	load := (0.6*116 - 3) * 9.80665
-	sag := load / (p.number(`document.getElementById("sag-rate").value`) / 6.25)
+	sag := load / (p.Number(`document.getElementById("sag-rate").value`) / 6.25)
 	for _, want := range []string{fmt.Sprintf("%.0f N stand", load), fmt.Sprintf("%.1f mm of wheel travel, %.1f %%", sag, sag/1.5)} {
-		if said := p.text(`document.querySelector("#sag .now").textContent.replaceAll("\u00a0", " ")`); !strings.Contains(said, want) {
+		if said := p.Text(`document.querySelector("#sag .now").textContent.replaceAll("\u00a0", " ")`); !strings.Contains(said, want) {
 			fail("%q lacks %q", said, want)
 		}
 	}
-	measured := p.number(`(() => { const m = [...document.querySelectorAll("#sag .drawing .measure")][1].querySelector("path").getBBox(); return m.height; })()`)
+	measured := p.Number(`(() => { const m = [...document.querySelectorAll("#sag .drawing .measure")][1].querySelector("path").getBBox(); return m.height; })()`)
 	if math.Abs(measured-sag) > 0.1 {
 		fail("the drawing sags %v, want %v", measured, sag)
 	}
 	question := `document.querySelector("#sag .question")`
 	answer := func(text, want string) {
-		p.eval(question+`.querySelector("input").focus(); `+question+`.querySelector("input").select()`, nil)
-		p.do("Input.insertText", object{"text": text})
-		p.press("Enter")
-		p.wait(question + `.querySelector(".verdict").textContent.startsWith(` + quote(want) + `)`)
+		p.Eval(question+`.querySelector("input").focus(); `+question+`.querySelector("input").select()`, nil)
+		p.Do("Input.insertText", object{"text": text})
+		p.Press("Enter")
+		p.Wait(question + `.querySelector(".verdict").textContent.startsWith(` + quote(want) + `)`)
 	}
 	answer("1", "Not 1: the answer is larger.")
 	answer(fmt.Sprintf("%.1f N/mm", load/42*6.25), "Right.")
-	p.eval(question+`.querySelector("[data-show]").click()`, nil)
-	p.wait(question + `.querySelector(".verdict").textContent.startsWith("` + fmt.Sprintf("%.1f", load/42*6.25) + `\u00a0N/mm")`)
+	p.Eval(question+`.querySelector("[data-show]").click()`, nil)
+	p.Wait(question + `.querySelector(".verdict").textContent.startsWith("` + fmt.Sprintf("%.1f", load/42*6.25) + `\u00a0N/mm")`)
 	p.lessonShown("gas")
 	for value, want := range []string{"No.", "Right.", "No."} {
 		p.choose("gas-0", fmt.Sprint(value))
-		p.eval(`document.querySelector("#gas .question button").click()`, nil)
-		p.wait(`document.querySelector("#gas .verdict").textContent.startsWith(` + quote(want) + `)`)
+		p.Eval(`document.querySelector("#gas .question button").click()`, nil)
+		p.Wait(`document.querySelector("#gas .verdict").textContent.startsWith(` + quote(want) + `)`)
 	}
-	p.eval(`history.back()`, nil)
-	p.wait(`document.getElementById("sag").checkVisibility()`)
+	p.Eval(`history.back()`, nil)
+	p.Wait(`document.getElementById("sag").checkVisibility()`)
 }
 
 // readLessons: names for a screen reader, contrast, and room on a phone.
 func readLessons(t *tester, p *page) {
-	p.size(360, 740, true)
-	p.visit(t.url + "lessons.html")
+	p.Size(360, 740, true)
+	p.Visit(t.url + "lessons.html")
 	for _, name := range append([]string{"lessons"}, p.lessonNames()...) {
 		p.lessonShown(name)
 		for _, scheme := range []string{"dark", "light"} {
-			p.do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": scheme}}})
+			p.Do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": scheme}}})
 			var list []string
-			if p.eval(faint, &list); len(list) > 0 {
+			if p.Eval(faint, &list); len(list) > 0 {
 				fail("%s, %s: %s", name, scheme, strings.Join(list, "; "))
 			}
 		}
 		var list []string
-		if p.eval(wide, &list); len(list) > 0 {
+		if p.Eval(wide, &list); len(list) > 0 {
 			fail("%s: out of the window: %s", name, strings.Join(list, "; "))
 		}
-		if p.eval(small, &list); len(list) > 0 {
+		if p.Eval(small, &list); len(list) > 0 {
 			fail("%s: too small: %s", name, strings.Join(list, "; "))
 		}
 		for _, n := range p.nodes() {
@@ -146,12 +146,12 @@ func lessonPictures(t *tester, p *page) {
 		name, scheme  string
 		width, height int
 	}{{"phone", "light", 390, 844}, {"phone-dark", "dark", 390, 844}, {"desktop", "light", 1100, 900}, {"desktop-dark", "dark", 1100, 900}} {
-		p.size(window.width, window.height, window.width < 500)
-		p.do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": window.scheme}}})
-		p.visit(t.url + "lessons.html")
+		p.Size(window.width, window.height, window.width < 500)
+		p.Do("Emulation.setEmulatedMedia", object{"features": []object{{"name": "prefers-color-scheme", "value": window.scheme}}})
+		p.Visit(t.url + "lessons.html")
 		for _, name := range append([]string{"lessons"}, p.lessonNames()...) {
 			p.lessonShown(name)
-			p.shot(t.shots, "lesson-"+name+"-"+window.name, window.width < 500)
+			p.Shot(t.shots, "lesson-"+name+"-"+window.name, window.width < 500)
 		}
 	}
 }

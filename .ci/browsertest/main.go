@@ -21,6 +21,9 @@ import (
 	"regexp"
 	"strings"
 	"time"
+
+	"example.com/wheelrate/ci/browsertest/devtools"
+	"example.com/wheelrate/ci/browsertest/planted"
 )
 
 func main() {
@@ -28,7 +31,7 @@ func main() {
 	shots := flag.String("shots", "", "write pictures of the page into this `directory`")
 	only := flag.String("run", "", "run the checks whose name matches this `pattern` only")
 	first := flag.Bool("first", false, "end at the first check that fails")
-	planted := flag.Bool("planted", false, "plant wrong numbers, those whose name matches -run, and see each noticed")
+	plants := flag.Bool("planted", false, "plant wrong numbers, those whose name matches -run, and see each noticed")
 	flag.Parse()
 	if flag.NArg() > 0 {
 		fmt.Fprintf(os.Stderr, "browsertest: unexpected %q\n", flag.Arg(0))
@@ -38,8 +41,8 @@ func main() {
 	pattern, err := regexp.Compile(*only)
 	switch {
 	case err != nil:
-	case *planted:
-		failed, err = plantAll(pattern, *chromium)
+	case *plants:
+		failed, err = planted.All(pattern, examplesDir(), *chromium)
 	default:
 		failed, err = run(*chromium, *shots, pattern, *first)
 	}
@@ -52,22 +55,9 @@ func main() {
 	}
 }
 
-// find returns the browser's path.
-func find(chromium string) (string, error) {
-	if chromium != "" {
-		return exec.LookPath(chromium)
-	}
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			return path, nil
-		}
-	}
-	return "", fmt.Errorf("no Chromium found, and this test is of no use without one: install it (Debian: apt-get install chromium) or say where it is with -chromium")
-}
-
 // run runs the checks whose names match and returns how many failed, at most one where the first ends it.
 func run(chromium, shots string, only *regexp.Regexp, first bool) (failed int, err error) {
-	path, err := find(chromium)
+	path, err := devtools.Find(chromium)
 	if err != nil {
 		return 0, err
 	}
@@ -86,11 +76,11 @@ func run(chromium, shots string, only *regexp.Regexp, first bool) (failed int, e
 		return 0, err
 	}
 	defer s.stop()
-	b, err := start(path)
+	b, err := devtools.Start(path)
 	if err != nil {
 		return 0, err
 	}
-	defer b.stop()
+	defer b.Stop()
 	t := &tester{b: b, url: s.url, shots: shots, dir: dir, binary: binary}
 	count := 0
 	for _, c := range checks {
@@ -115,7 +105,7 @@ func run(chromium, shots string, only *regexp.Regexp, first bool) (failed int, e
 
 // tester is what a check works with.
 type tester struct {
-	b                       *browser
+	b                       *devtools.Browser
 	url, shots, dir, binary string
 }
 
@@ -124,15 +114,15 @@ func (t *tester) try(check func(*tester, *page)) (fault string) {
 	defer func() {
 		switch f := recover().(type) {
 		case nil:
-		case failure:
+		case devtools.Failure:
 			fault = string(f)
 		default:
 			panic(f)
 		}
 	}()
-	p := t.b.open()
+	p := t.open()
 	check(t, p)
-	p.clean()
+	p.Clean()
 	return ""
 }
 

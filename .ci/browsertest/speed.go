@@ -17,7 +17,7 @@ func (p *page) work() float64 {
 			Value float64
 		}
 	}
-	p.get("Performance.getMetrics", object{}, &answer)
+	p.Get("Performance.getMetrics", object{}, &answer)
 	for _, m := range answer.Metrics {
 		if m.Name == "TaskDuration" {
 			return 1000 * m.Value
@@ -29,7 +29,7 @@ func (p *page) work() float64 {
 
 // least is the least work of several tries.
 func (p *page) least(tries int, try func(int)) float64 {
-	p.do("Performance.enable", object{"timeDomain": "threadTicks"})
+	p.Do("Performance.enable", object{"timeDomain": "threadTicks"})
 	least := math.Inf(1)
 	for i := range tries {
 		before := p.work()
@@ -42,13 +42,13 @@ func (p *page) least(tries int, try func(int)) float64 {
 // typing: a keystroke is answered, laid out and painted within a frame of the screen, and in a tenth of
 // a second on a slow phone.
 func typing(t *tester, p *page) {
-	p.size(390, 844, true)
-	p.visit(t.url)
+	p.Size(390, 844, true)
+	p.Visit(t.url)
 	for _, name := range demoNames {
 		p.demo(name)
-		p.wait(`!document.getElementById("sheet").classList.contains("old")`)
+		p.Wait(`!document.getElementById("sheet").classList.contains("old")`)
 		took := p.least(20, func(i int) {
-			p.eval(fmt.Sprintf(`(async () => {
+			p.Eval(fmt.Sprintf(`(async () => {
 				const f = document.getElementById("front.sag"), frame = () => new Promise(requestAnimationFrame);
 				f.value = "%.1f %%%%";
 				f.dispatchEvent(new Event("input", {bubbles: true}));
@@ -65,14 +65,14 @@ func typing(t *tester, p *page) {
 // starting: on a slow phone the program is compiled and runs within a second, and has its first answer
 // within another.
 func starting(t *tester, p *page) {
-	p.visit(t.url)
-	p.eval(`(async () => {
+	p.Visit(t.url)
+	p.Eval(`(async () => {
 		const from = performance.getEntriesByType("resource").find(e => e.name.includes("wheelrate.wasm")).name;
 		globalThis.bytes = new Uint8Array(await (await fetch(from)).arrayBuffer());
 	})()`, nil)
 	// Bytes at its end that nobody reads keep what was compiled before from being taken again.
 	start := p.least(3, func(int) {
-		p.eval(`(async () => {
+		p.Eval(`(async () => {
 			const module = new Uint8Array(bytes.length + 8), go = new Go();
 			module.set(bytes);
 			module.set([0, 6, 1, 120, ...crypto.getRandomValues(new Uint8Array(4))], bytes.length);
@@ -83,7 +83,7 @@ func starting(t *tester, p *page) {
 		})()`, nil)
 	})
 	before := p.work()
-	p.eval(`globalThis.wheelrate(`+quote(string(demoJob("coil-shock")))+`, 400, false)`, nil)
+	p.Eval(`globalThis.wheelrate(`+quote(string(demoJob("coil-shock")))+`, 400, false)`, nil)
 	if first := p.work() - before; !(slow*start <= 1000) || !(slow*first <= 1000) {
 		fail("%.0f ms to the start, and %.0f ms more to the first answer", start, first)
 	}

@@ -9,7 +9,6 @@ import (
 	"os/exec"
 	"strings"
 	"sync"
-	"time"
 )
 
 // examplesDir is the directory of the module of the examples.
@@ -21,9 +20,9 @@ var examplesDir = sync.OnceValue(func() string {
 
 // link asks the page for a link to its job, and returns it.
 func (p *page) link() string {
-	p.eval(`document.getElementById("shared").hidden = true; document.getElementById("share").click()`, nil)
-	p.wait(`!document.getElementById("shared").hidden`)
-	return p.text(`document.getElementById("link").value`)
+	p.Eval(`document.getElementById("shared").hidden = true; document.getElementById("share").click()`, nil)
+	p.Wait(`!document.getElementById("shared").hidden`)
+	return p.Text(`document.getElementById("link").value`)
 }
 
 // job is the job that the page's link carries, taken apart here.
@@ -68,17 +67,8 @@ func note(job []byte) string {
 // file gives the page a job file, as a person who picks it does.
 func (p *page) file(path string) {
 	var root struct{ Root struct{ NodeID int } }
-	p.get("DOM.getDocument", object{}, &root)
+	p.Get("DOM.getDocument", object{}, &root)
 	var node struct{ NodeID int }
-	p.get("DOM.querySelector", object{"nodeId": root.Root.NodeID, "selector": "#file"}, &node)
-	p.do("DOM.setFileInputFiles", object{"files": []string{path}, "nodeId": node.NodeID})
-}
-
-// waitFor waits for something outside the page.
-func waitFor(what string, ready func() bool) {
-	for limit := time.Now().Add(patience / 2); !ready(); time.Sleep(20 * time.Millisecond) {
-		if time.Now().After(limit) {
-			fail("never came: %s", what)
-		}
-	}
+	p.Get("DOM.querySelector", object{"nodeId": root.Root.NodeID, "selector": "#file"}, &node)
+	p.Do("DOM.setFileInputFiles", object{"files": []string{path}, "nodeId": node.NodeID})
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"example.com/wheelrate/ci/browsertest/devtools"
 	"example.com/wheelrate/examples/webpage/answer"
 )
 
@@ -24,9 +25,9 @@ func answered(v map[string]any) *answer.Visit {
 
 // told holds what the page says of a visit against that: every sentence and every number of it.
 func (p *page) told(a *answer.Visit) {
-	p.wait(`!document.getElementById("visit-answer").hidden && !document.getElementById("visit-answer").classList.contains("old")`)
+	p.Wait(`!document.getElementById("visit-answer").hidden && !document.getElementById("visit-answer").classList.contains("old")`)
 	var got []string
-	p.eval(`[...document.querySelectorAll("#visit-answer li, #visit-answer td")].map(e => e.localName === "li" ? e.textContent : e.firstChild.textContent + "|" + (e.querySelector("small")?.textContent ?? ""))`, &got)
+	p.Eval(`[...document.querySelectorAll("#visit-answer li, #visit-answer td")].map(e => e.localName === "li" ? e.textContent : e.firstChild.textContent + "|" + (e.querySelector("small")?.textContent ?? ""))`, &got)
 	var want []string
 	for _, s := range a.Sections {
 		want = append(want, s.Says...)
@@ -47,7 +48,7 @@ func (p *page) told(a *answer.Visit) {
 // visits: a record kept in the browser, rings read on it, what to do, the record for next time; and
 // the same after the page is opened again.
 func visits(t *tester, p *page) {
-	p.visit(t.url)
+	p.Visit(t.url)
 	var job map[string]any
 	must(json.Unmarshal(demoJob("coil-shock"), &job))
 	first := map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-25", "job": job, "conditions": object{"temperature": "12 °C", "altitude": "300 m"}}
@@ -56,12 +57,12 @@ func visits(t *tester, p *page) {
 	p.enter("visit.conditions.altitude", "300 m")
 	a := answered(first)
 	p.told(a)
-	p.eval(`document.getElementById("visit-keep").click()`, nil)
-	p.wait(`document.getElementById("visit-from").value === "0"`)
-	p.wait(`document.getElementById("status").textContent.includes("kept in this browser")`)
+	p.Eval(`document.getElementById("visit-keep").click()`, nil)
+	p.Wait(`document.getElementById("visit-from").value === "0"`)
+	p.Wait(`document.getElementById("status").textContent.includes("kept in this browser")`)
 
 	// The next day, on the page opened anew.
-	p.visit(t.url)
+	p.Visit(t.url)
 	var record map[string]any
 	must(json.Unmarshal(a.Next, &record))
 	p.enter("visit.date", "2026-11-26")
@@ -71,7 +72,7 @@ func visits(t *tester, p *page) {
 	p.enter("visit.front.fill", "84 psi")
 	p.enter("visit.rear.ride.stroke", "58 mm")
 	p.enter("visit.rear.ride.error", "1 mm")
-	p.eval(`(() => { const f = document.getElementById("visit.rear.felt"); f.value = "too_soft"; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
+	p.Eval(`(() => { const f = document.getElementById("visit.rear.felt"); f.value = "too_soft"; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
 	second := map[string]any{
 		"schema": "wheelrate/visit/1", "date": "2026-11-26", "record": record, "conditions": object{"temperature": "80 °F", "altitude": "1200 m"},
 		"front": object{"fill": "84 psi", "readings": []object{{"stroke": "36 mm", "error": "1 mm"}, {"stroke": "35.5 mm", "error": "1 mm"}}},
@@ -85,72 +86,72 @@ func visits(t *tester, p *page) {
 			advice += len(s.Says)
 		}
 	}
-	if got := int(p.number(`document.querySelectorAll("#visit-answer ol > li").length`)); got != advice || got == 0 {
+	if got := int(p.Number(`document.querySelectorAll("#visit-answer ol > li").length`)); got != advice || got == 0 {
 		fail("%d lines of advice, want %d", got, advice)
 	}
 
 	// The next step of each end that was read stands in its card.
-	if got := p.text(`document.querySelector("[data-out='front.next']").textContent`); got != a.Steps["front"] || got == "" {
+	if got := p.Text(`document.querySelector("[data-out='front.next']").textContent`); got != a.Steps["front"] || got == "" {
 		fail("next in the card is %q, want %q", got, a.Steps["front"])
 	}
 
 	// A fault stands beside its field, and the answer before it stays.
 	p.enter("visit.front.readings", "36 mm, 1 mm\n35.5 mm, 300 mm")
-	p.wait(`document.getElementById("visit.front.readings-fault").textContent.startsWith("Line 2, error: 300 mm")`)
-	if !p.yes(`document.getElementById("visit-answer").classList.contains("old") && document.getElementById("visit-keep").disabled`) {
+	p.Wait(`document.getElementById("visit.front.readings-fault").textContent.startsWith("Line 2, error: 300 mm")`)
+	if !p.Yes(`document.getElementById("visit-answer").classList.contains("old") && document.getElementById("visit-keep").disabled`) {
 		fail("the answer before the fault is not marked, or can be kept")
 	}
 	p.enter("visit.front.readings", "36 mm, 1 mm\n35.5 mm, 1 mm")
 	p.told(a)
 
 	// The record for next time, saved and opened elsewhere.
-	p.eval(`document.getElementById("visit-keep").click()`, nil)
-	p.wait(`document.getElementById("visit-from").options.length === 3 && document.getElementById("visit.front.readings").value === ""`)
-	must(t.b.call("", "Browser.setDownloadBehavior", object{"behavior": "allow", "downloadPath": t.dir, "browserContextId": p.context}, nil))
-	p.eval(`document.getElementById("visit-save").click()`, nil)
+	p.Eval(`document.getElementById("visit-keep").click()`, nil)
+	p.Wait(`document.getElementById("visit-from").options.length === 3 && document.getElementById("visit.front.readings").value === ""`)
+	must(t.b.Call("", "Browser.setDownloadBehavior", object{"behavior": "allow", "downloadPath": t.dir, "browserContextId": p.Context}, nil))
+	p.Eval(`document.getElementById("visit-save").click()`, nil)
 	saved := filepath.Join(t.dir, "record-2026-11-26.json")
 	var text []byte
-	waitFor("the saved record", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
+	devtools.WaitFor("the saved record", func() bool { text, _ = os.ReadFile(saved); return len(text) > 0 && text[len(text)-1] == '\n' })
 	if canonical(text) != canonical(a.Next) {
 		fail("kept\n%s\nsaved\n%s", canonical(a.Next), canonical(text))
 	}
-	other := t.b.open()
-	other.visit(t.url)
+	other := t.open()
+	other.Visit(t.url)
 	other.file(saved)
-	other.wait(`document.getElementById("visit-from").value === "0"`)
+	other.Wait(`document.getElementById("visit-from").value === "0"`)
 	other.enter("visit.date", "2026-11-27")
 	var again map[string]any
 	must(json.Unmarshal(text, &again))
 	other.told(answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-27", "record": again}))
 	// The sag over the visits, once there are several with a reading.
 	other.enter("visit.front.readings", "34 mm, 1 mm")
-	other.wait(`document.querySelector("#visit-history svg")`)
+	other.Wait(`document.querySelector("#visit-history svg")`)
 	want := answered(map[string]any{"schema": "wheelrate/visit/1", "date": "2026-11-27", "record": again, "front": object{"readings": []object{{"stroke": "34 mm", "error": "1 mm"}}}})
-	if got := other.text(`document.querySelector("#visit-history figcaption").textContent`); got != want.History.Title+". "+want.History.Caption {
+	if got := other.Text(`document.querySelector("#visit-history figcaption").textContent`); got != want.History.Title+". "+want.History.Caption {
 		fail("the history says %q, want %q", got, want.History.Caption)
 	}
-	other.shot(t.shots, "history", false)
+	other.Shot(t.shots, "history", false)
 	other.enter("visit.front.readings", "")
 	// A file that only claims to be a record changes nothing.
 	bad := filepath.Join(t.dir, "bad-record.json")
 	must(os.WriteFile(bad, bytes.Replace(text, []byte(`"mm"`), []byte(`mm`), 1)[:len(text)/2], 0o600))
 	other.file(bad)
-	other.wait(`!document.getElementById("trouble").hidden`)
+	other.Wait(`!document.getElementById("trouble").hidden`)
 	must(os.WriteFile(bad, []byte(`{"schema": "wheelrate/record/1", "date": "2026-11-27"}`), 0o600))
 	other.file(bad)
-	other.wait(`document.getElementById("visit-trouble").textContent.includes("no record that can be read")`)
-	if n := int(other.number(`document.getElementById("visit-from").options.length`)); n != 2 {
+	other.Wait(`document.getElementById("visit-trouble").textContent.includes("no record that can be read")`)
+	if n := int(other.Number(`document.getElementById("visit-from").options.length`)); n != 2 {
 		fail("%d ways to start after a bad record", n)
 	}
-	other.eval(`document.getElementById("visit-forget").click()`, nil)
-	other.wait(`document.getElementById("visit-from").options.length === 1 && document.getElementById("visit-forget").disabled`)
-	other.clean()
+	other.Eval(`document.getElementById("visit-forget").click()`, nil)
+	other.Wait(`document.getElementById("visit-from").options.length === 1 && document.getElementById("visit-forget").disabled`)
+	other.Clean()
 
 	// One end alone has nothing of the other to say.
-	p.eval(`(() => { const f = document.getElementById("visit-from"); f.value = ""; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
+	p.Eval(`(() => { const f = document.getElementById("visit-from"); f.value = ""; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, nil)
 	p.choose("rear", "none")
-	p.wait(`document.getElementById("in-rear-found").hidden && !document.querySelector("#visit-answer [data-end=rear]")`)
-	if fmt.Sprint(p.text(`document.querySelectorAll("#visit-answer [data-end=front]").length`)) == "0" {
+	p.Wait(`document.getElementById("in-rear-found").hidden && !document.querySelector("#visit-answer [data-end=rear]")`)
+	if fmt.Sprint(p.Text(`document.querySelectorAll("#visit-answer [data-end=front]").length`)) == "0" {
 		fail("nothing is said of the front")
 	}
 }

@@ -1,4 +1,8 @@
-package main
+// Package devtools drives a Chromium without a window by the DevTools protocol.
+//
+// A [Browser] opens a [Page], whose methods do what a person does there and read what
+// is shown. They panic with a [Failure], which ends the check that is running.
+package devtools
 
 import (
 	"bufio"
@@ -13,16 +17,16 @@ import (
 	"time"
 )
 
-// browser is a Chromium that takes commands over a pair of pipes: JSON
+// Browser is a Chromium that takes commands over a pair of pipes: JSON
 // messages of the DevTools protocol, each ended by a zero byte.
-type browser struct {
+type Browser struct {
 	cmd     *exec.Cmd
 	dir     string
 	to      io.WriteCloser
 	mu      sync.Mutex
 	next    int
 	waiting map[int]chan message
-	pages   map[string]*page
+	pages   map[string]*Page
 	gone    chan struct{} // closed when the browser is
 }
 
@@ -38,11 +42,24 @@ type message struct {
 	} `json:"error,omitempty"`
 }
 
-// patience is how long any one answer may take.
-const patience = 60 * time.Second
+// Patience is how long any one answer may take.
+const Patience = 60 * time.Second
 
-// start starts Chromium with an empty profile.
-func start(path string) (*browser, error) {
+// Find returns the browser's path; that of the first one on the search path for "".
+func Find(chromium string) (string, error) {
+	if chromium != "" {
+		return exec.LookPath(chromium)
+	}
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path, nil
+		}
+	}
+	return "", fmt.Errorf("no Chromium found, and this test is of no use without one: install it (Debian: apt-get install chromium) or say where it is with -chromium")
+}
+
+// Start starts Chromium with an empty profile.
+func Start(path string) (*Browser, error) {
 	dir, err := os.MkdirTemp("", "wheelrate-browser-")
 	if err != nil {
 		return nil, err
@@ -55,7 +72,7 @@ func start(path string) (*browser, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &browser{dir: dir, to: toBrowser, waiting: map[int]chan message{}, pages: map[string]*page{}, gone: make(chan struct{})}
+	b := &Browser{dir: dir, to: toBrowser, waiting: map[int]chan message{}, pages: map[string]*Page{}, gone: make(chan struct{})}
 	b.cmd = exec.Command(path, "--headless", "--remote-debugging-pipe", "--user-data-dir="+filepath.Join(dir, "profile"),
 		"--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-dev-shm-usage", "--no-first-run", "--disable-background-networking",
 		"--disable-component-update", "--disable-sync", "--hide-scrollbars", "about:blank")
@@ -69,7 +86,7 @@ func start(path string) (*browser, error) {
 	return b, nil
 }
 
-func (b *browser) listen(from io.Reader) {
+func (b *Browser) listen(from io.Reader) {
 	defer close(b.gone)
 	for r := bufio.NewReader(from); ; {
 		text, err := r.ReadBytes(0)
@@ -93,8 +110,8 @@ func (b *browser) listen(from io.Reader) {
 	}
 }
 
-// call sends a command and reads its answer into result, if that isn't nil.
-func (b *browser) call(session, method string, params, result any) error {
+// Call sends a command and reads its answer into result, if that isn't nil.
+func (b *Browser) Call(session, method string, params, result any) error {
 	text, err := json.Marshal(params)
 	if err != nil {
 		return err
@@ -122,14 +139,14 @@ func (b *browser) call(session, method string, params, result any) error {
 		return json.Unmarshal(m.Result, result)
 	case <-b.gone:
 		return fmt.Errorf("%s: the browser is gone", method)
-	case <-time.After(patience):
-		return fmt.Errorf("%s: no answer in %v", method, patience)
+	case <-time.After(Patience):
+		return fmt.Errorf("%s: no answer in %v", method, Patience)
 	}
 }
 
-// stop ends the browser and removes its profile.
-func (b *browser) stop() error {
-	b.call("", "Browser.close", struct{}{}, nil) // it may be gone already
+// Stop ends the browser and removes its profile.
+func (b *Browser) Stop() error {
+	b.Call("", "Browser.close", struct{}{}, nil) // it may be gone already
 	b.to.Close()
 	ended := make(chan error, 1)
 	go func() { ended <- b.cmd.Wait() }()

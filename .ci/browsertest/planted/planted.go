@@ -1,4 +1,6 @@
-package main
+// Package planted plants wrong numbers into the page's program, one at a time, and finds which
+// test notices each.
+package planted
 
 import (
 	"encoding/json"
@@ -43,8 +45,8 @@ var plants = []plant{
 }
 
 // overlay writes the file with the plant in it, and what tells the Go tools to take it instead.
-func (f plant) overlay(dir string) (string, error) {
-	path := filepath.Join(examplesDir(), filepath.FromSlash(f.file))
+func (f plant) overlay(examples, dir string) (string, error) {
+	path := filepath.Join(examples, filepath.FromSlash(f.file))
 	text, err := os.ReadFile(path)
 	if err != nil {
 		return "", err
@@ -56,15 +58,16 @@ func (f plant) overlay(dir string) (string, error) {
 	if err := os.WriteFile(planted, []byte(strings.Replace(string(text), f.was, f.is, 1)), 0o600); err != nil {
 		return "", err
 	}
-	replace, err := json.Marshal(object{"Replace": object{path: planted}})
+	replace, err := json.Marshal(map[string]any{"Replace": map[string]string{path: planted}})
 	if err != nil {
 		return "", err
 	}
 	return list, os.WriteFile(list, replace, 0o600)
 }
 
-// plantAll plants each fault whose name matches, one at a time, and returns how many went unnoticed.
-func plantAll(only *regexp.Regexp, chromium string) (unnoticed int, err error) {
+// All plants each fault whose name matches, one at a time, and returns how many went unnoticed.
+// Examples is the directory of the module of the examples.
+func All(only *regexp.Regexp, examples, chromium string) (unnoticed int, err error) {
 	dir, err := os.MkdirTemp("", "wheelrate-planted-")
 	if err != nil {
 		return 0, err
@@ -74,12 +77,12 @@ func plantAll(only *regexp.Regexp, chromium string) (unnoticed int, err error) {
 		if !only.MatchString(f.what) {
 			continue
 		}
-		list, err := f.overlay(dir)
+		list, err := f.overlay(examples, dir)
 		if err != nil {
 			return 0, err
 		}
 		begun := time.Now()
-		by, err := f.noticed(list, chromium)
+		by, err := f.noticed(list, examples, chromium)
 		if err != nil {
 			return 0, fmt.Errorf("%s: %w", f.what, err)
 		}
@@ -94,17 +97,17 @@ func plantAll(only *regexp.Regexp, chromium string) (unnoticed int, err error) {
 
 // noticed returns which test failed with the plant in place, "" if none did. It is an error if the page
 // is not built with it, or does not start.
-func (f plant) noticed(list, chromium string) (string, error) {
+func (f plant) noticed(list, examples, chromium string) (string, error) {
 	command := func(dir string, arguments ...string) (string, error) {
 		c := exec.Command("go", arguments...)
 		c.Dir, c.Env = dir, append(os.Environ(), "GOFLAGS=-overlay="+list)
 		text, err := c.CombinedOutput()
 		return string(text), err
 	}
-	if text, err := command(examplesDir(), "vet", "./webpage/..."); err != nil {
+	if text, err := command(examples, "vet", "./webpage/..."); err != nil {
 		return "", fmt.Errorf("%w\n%s", err, text)
 	}
-	if text, err := command(examplesDir(), "test", "./webpage/..."); err != nil {
+	if text, err := command(examples, "test", "./webpage/..."); err != nil {
 		return firstLine(text, "--- FAIL: "), nil
 	}
 	text, err := command("", "run", "./browsertest", "-first", "-chromium", chromium)

@@ -108,7 +108,7 @@ func TestHTMLChoices(t *testing.T) {
 		want = append(want,
 			fmt.Sprintf("%.0f N·s/m (%.2f lbf·s/in), %.2f of critical", units.In(e.Damping.Wheel, units.NewtonSecondPerMetre), units.In(e.Damping.Wheel, units.PoundForceSecondPerInch), e.Damping.Ratio),
 			fmt.Sprintf("<td>%.1f mm (%.2f in), %.1f %% of", e.Landing.Travel.Millimetres(), e.Landing.Travel.Inches(), 100*e.Landing.Used),
-			fmt.Sprintf("%.2f m (%.1f ft), undamped: not a promise", e.Reserve.DropHeight.Metres(), e.Reserve.DropHeight.Feet()))
+			fmt.Sprintf("%.2f m (%.0f in), undamped: not a promise", e.Reserve.DropHeight.Metres(), e.Reserve.DropHeight.Inches()))
 	}
 	if len(want) < 20 {
 		t.Fatalf("only %d things to look for", len(want))

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/examples/internal/rows"
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/visit"
@@ -123,7 +124,7 @@ func (w *work) adviseRide(a *EndAnswer, say sayer) {
 		say("well_used", "The ride used %s of the travel: good for the hardest hit of a ride.", used)
 		return
 	case visit.AllUsed:
-		say("all_used", "The ride used all of the travel, a hit as hard as an undamped drop of %s or harder.", r.Drop.Both())
+		say("all_used", "The ride used all of the travel, a hit as hard as an undamped drop of %s or harder.", rows.Height(r.Drop))
 		switch {
 		case soft:
 			say("sag_first", "It also sags more than wanted: set the sag first, ride the same again and read the ring.")
@@ -150,7 +151,7 @@ func (w *work) adviseRide(a *EndAnswer, say sayer) {
 		default:
 			text += units.Percent(o.Used)
 		}
-		say("option_"+string(o.Adjustment), "%s, and a drop of %s all.", text, o.Reserve.Both())
+		say("option_"+string(o.Adjustment), "%s, and a drop of %s all.", text, rows.Height(o.Reserve))
 	}
 	if r.Verdict == visit.AllUsed {
 		say("damping", "More compression damping takes a part of the hit as well. How much can't be told from a ring: try it a click at a time, with the sag right.")
@@ -204,7 +205,7 @@ func (w *work) warnings(a *EndAnswer) []units.Warning {
 		if moving, err := sag.AirEnd(e.Curve, gas); err == nil {
 			if reserve, err := moving.Reserve(a.Load); err == nil {
 				add("exponent_unknown", reserve.DropHeight.String(), "No exponent was stated, so a hit is reckoned as if the gas had time to cool: a drop of %s uses all of the travel. Without any heat exchange (%.4g) it would take %s.",
-					a.Ride.Reserve.DropHeight.Both(), adiabatic, reserve.DropHeight.Both())
+					rows.Height(a.Ride.Reserve.DropHeight), adiabatic, rows.Height(reserve.DropHeight))
 			}
 		}
 	}
@@ -221,7 +222,7 @@ func dropText(height units.Length) string {
 	if height < 0 {
 		return "letting the load down on it, or less"
 	}
-	return "an undamped drop of " + height.Both().String()
+	return "an undamped drop of " + rows.Height(height).String()
 }
 
 // sentence returns text with a capital and a full stop.

@@ -136,11 +136,11 @@ func (l *list) ride(r *visit.RideReport) {
 	l.row("used_band", "within the ring's error", units.Dual{Metric: units.Percent(r.UsedLow) + " to " + units.Percent(r.UsedHigh)}, "", r.UsedLow, r.UsedHigh)
 	l.part()
 	if r.Drop >= 0 {
-		l.add("drop", "as an undamped drop of", r.Drop, either(r.Verdict == visit.AllUsed, "or higher", ""))
+		l.row("drop", "as an undamped drop of", rows.Height(r.Drop), either(r.Verdict == visit.AllUsed, "or higher", ""), r.Drop)
 	}
-	l.add("reserve", "all is used by one of", r.Reserve.DropHeight, "")
+	l.row("reserve", "all is used by one of", rows.Height(r.Reserve.DropHeight), "", r.Reserve.DropHeight)
 	if r.Landing != nil {
-		l.percent("landing", "the job's drop uses", r.Landing.Used, r.Landing.Height.Both().String()+" with the job's damping")
+		l.percent("landing", "the job's drop uses", r.Landing.Used, rows.Height(r.Landing.Height).String()+" with the job's damping")
 	}
 	for i, o := range r.Options {
 		used := either(r.Verdict == visit.AllUsed && o.Used < 1, "at least ", "") + units.Percent(o.Used)

@@ -145,11 +145,11 @@ func TestAdviceReads(t *testing.T) {
 	want := []string{
 		"The ring stands where it should, at 15.5 mm (0.61 in) with 15.5 mm (0.61 in) expected.",
 		"For a sag of 28.0 % set 0.8 mm (0.03 in) of preload, 0.50 turns from free, -1.2 mm (-0.05 in), -0.83 turns.",
-		"The ride used all of the travel, a hit as hard as an undamped drop of 125.1 mm (4.92 in) or harder.",
+		"The ride used all of the travel, a hit as hard as an undamped drop of 0.13 m (5 in) or harder.",
 		"It sags less than wanted all the same: less fill or preload for the sag needs more force at full travel from somewhere else.",
-		"The same spring with 0.8 mm (0.03 in) of preload. Sag 27.8 %; the same hit would use all of the travel, and a drop of 114.3 mm (4.50 in) all.",
-		"A spring of 480 lbf/in (84.00 N/mm) with 0.0 mm (0.00 in) of preload. Sag 27.7 %; the same hit would use all of the travel, and a drop of 120.8 mm (4.75 in) all.",
-		"The same spring with 1.9 mm (0.07 in) of preload. Sag 26.0 %; the same hit would use all of the travel, and a drop of 124.0 mm (4.88 in) all.",
+		"The same spring with 0.8 mm (0.03 in) of preload. Sag 27.8 %; the same hit would use all of the travel, and a drop of 0.11 m (5 in) all.",
+		"A spring of 480 lbf/in (84.00 N/mm) with 0.0 mm (0.00 in) of preload. Sag 27.7 %; the same hit would use all of the travel, and a drop of 0.12 m (5 in) all.",
+		"The same spring with 1.9 mm (0.07 in) of preload. Sag 26.0 %; the same hit would use all of the travel, and a drop of 0.12 m (5 in) all.",
 		"More compression damping takes a part of the hit as well. How much can't be told from a ring: try it a click at a time, with the sag right.",
 		"It feels too hard and yet uses all of its travel: neither more nor less sag mends that. More progression at the end of the travel does (a spacer, where there are any), together with a little more sag.",
 	}

@@ -146,14 +146,14 @@ func (e end) full(l *list) {
 	l.add("travel_left", "travel left from sag", e.TravelLeft, "")
 	l.add("energy_left", "energy left from sag", e.EnergyLeft, "undamped")
 	drop := e.Reserve.DropHeight
-	l.when(drop > 0).row("drop", "drop that uses it all", height(drop), "undamped: not a promise", drop)
+	l.when(drop > 0).row("drop", "drop that uses it all", Height(drop), "undamped: not a promise", drop)
 	if d := e.Damping; d != nil {
 		l.add("damping", "damping at the wheel", d.Wheel, fmt.Sprintf("%.2f of critical at sag, as stated", d.Ratio))
 		l.add("shock_damping", "  "+e.Along(), d.Shock, "")
 	}
 	if d := e.Landing; d != nil {
 		with := either(e.Damping != nil, "damped as above", "undamped")
-		l.add("landing", "a drop of "+height(d.Height).Metric+" uses", d.Travel, units.Percent(d.Used)+" of "+e.Travel.Both().Metric+", "+with)
+		l.add("landing", "a drop of "+Height(d.Height).Metric+" uses", d.Travel, units.Percent(d.Used)+" of "+e.Travel.Both().Metric+", "+with)
 		l.add("landing_force", "  force when deepest", d.Force, "")
 		l.add("landing_peak", "  force at most", d.PeakForce, "with the damper: not a promise")
 	}
@@ -161,9 +161,13 @@ func (e end) full(l *list) {
 
 func metric(text string) units.Dual { return units.Dual{Metric: text} }
 
-// height returns the height of a drop, in units coarser than a travel's.
-func height(l units.Length) units.Dual {
-	return units.Dual{Metric: fmt.Sprintf("%.2f m", l.Metres()), Customary: fmt.Sprintf("%.1f ft", l.Feet())}
+// Height returns the height of a drop, in units coarser than a travel's.
+func Height(l units.Length) units.Dual {
+	customary := fmt.Sprintf("%.1f ft", l.Feet())
+	if l < 3*units.Foot {
+		customary = fmt.Sprintf("%.0f in", l.Inches())
+	}
+	return units.Dual{Metric: fmt.Sprintf("%.2f m", l.Metres()), Customary: customary}
 }
 
 func points(x float64) string { return fmt.Sprintf("%+.1f points", 100*x) }

@@ -113,7 +113,7 @@ func TestRowsByHand(t *testing.T) {
 		// ½ · 24516.625 N/m · (0.1² − 0.02²) m² = 117.68 J, over 1.3558179 J for 1 ft·lbf.
 		{rows.Full, sag.Front, "energy_left", "energy left from sag: 118 J (87 ft·lbf), undamped"},
 		// ½ · 24516.625 · 0.1²/490.3325 − 0.1 = 0.15 m.
-		{rows.Full, sag.Front, "drop", "drop that uses it all: 0.15 m (0.5 ft), undamped: not a promise"},
+		{rows.Full, sag.Front, "drop", "drop that uses it all: 0.15 m (6 in), undamped: not a promise"},
 		{rows.Measure, sag.Front, "stroke", "ring at the shock: 10.0 mm (0.39 in), from full extension"},
 		{rows.Measure, sag.Front, "wheel", "axle height, vertical: 20.0 mm (0.79 in), extended less loaded"},
 		// Behind, 196 N/mm reach the end of the stroke, 5 mm of stroke where they rest,

@@ -35,6 +35,9 @@ Serves a set-up sheet as a page for the browser, until interrupted.
 
 example:
   go -C examples run ./webpage -out /tmp/site
+
+The exit status is 0 when it is done or interrupted, 2 for a bad call, 1 where the
+page can't be compiled, written or served.
 `
 
 func main() {
@@ -67,8 +70,12 @@ func work(addr, out string, stdout io.Writer, stop <-chan os.Signal) error {
 			return err
 		}
 		defer listener.Close()
+	} else if err := os.MkdirAll(out, 0o755); err != nil {
+		return err
 	}
-	fmt.Fprintln(stdout, "compiling the page …")
+	if _, err := fmt.Fprintln(stdout, "compiling the page …"); err != nil {
+		return err
+	}
 	built, err := compile()
 	if err != nil {
 		return err
@@ -81,10 +88,12 @@ func work(addr, out string, stdout io.Writer, stop <-chan os.Signal) error {
 		if err := page.write(out); err != nil {
 			return err
 		}
-		fmt.Fprintf(stdout, "wrote %d files to %s; serve them with any web server\n", len(page), out)
-		return nil
+		_, err := fmt.Fprintf(stdout, "wrote %d files to %s; serve them with any web server\n", len(page), out)
+		return err
 	}
-	fmt.Fprintf(stdout, "the page is at http://%s/ until Ctrl-C\n", listener.Addr())
+	if _, err := fmt.Fprintf(stdout, "the page is at http://%s/ until Ctrl-C\n", listener.Addr()); err != nil {
+		return err
+	}
 	server := &http.Server{Handler: page, ReadHeaderTimeout: 10 * time.Second}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()

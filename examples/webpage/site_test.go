@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -237,7 +238,17 @@ func TestCalls(t *testing.T) {
 			t.Errorf("%s: status %d, %q, %q", test.name, status, out.String(), errs.String())
 		}
 	}
-	if err := testSite(t).write(filepath.Join(file, "below")); err == nil {
-		t.Error("a site below a file")
+	var out, errs bytes.Buffer
+	if status := run([]string{"-out", filepath.Join(file, "below")}, &out, &errs, nil); status != 1 || out.Len() > 0 || !strings.Contains(errs.String(), file) {
+		t.Errorf("a site below a file: status %d, %q, %q", status, out.String(), errs.String())
+	}
+	errs.Reset()
+	if status := run([]string{"-out", t.TempDir()}, full{}, &errs, nil); status != 1 || !strings.Contains(errs.String(), "full") {
+		t.Errorf("nowhere to print: status %d, %q", status, errs.String())
 	}
 }
+
+// full is a writer with no room.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("full") }

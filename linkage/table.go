@@ -114,36 +114,32 @@ type order func(column []units.Length, i int, counted bool) string
 
 // columns returns the two columns of a table, what is counted first. It checks them before they are used.
 func (t *Table) columns(c *units.Checker, need int, ordered order) (x, y []float64) {
-	counted, known := "stroke", "travel"
+	counted, known, column := "stroke", "travel", t.Stroke
+	y = lengths(t.Travel)
 	if len(t.LeverRatio) > 0 {
-		if known = "lever_ratio"; len(t.Stroke) == 0 {
-			counted = "travel"
+		known, y = "lever_ratio", t.LeverRatio
+		switch {
+		case len(t.Stroke) > 0 && len(t.Travel) > 0:
+			c.Fail("lever_ratio", len(t.LeverRatio), "stroke or travel beside it, not both", units.ErrConflict)
+			return nil, nil
+		case len(t.Stroke) == 0 && len(t.Travel) == 0:
+			c.Fail("stroke", nil, "stroke or travel beside lever_ratio", units.ErrMissing)
+			return nil, nil
+		case len(t.Stroke) == 0:
+			counted, column = "travel", t.Travel
 		}
 	}
-	read := map[string][]units.Length{"stroke": t.Stroke, "travel": t.Travel}
-	list := func(field string) []float64 {
-		column := read[field]
-		checkColumn(c, field, len(column), need, func(i int) (any, string) { return column[i], ordered(column, i, field == counted) })
-		return lengths(column)
-	}
-	switch {
-	case known == "travel":
-		x, y = list(counted), list(known)
-	case len(t.Stroke) > 0 && len(t.Travel) > 0:
-		c.Fail("lever_ratio", len(t.LeverRatio), "stroke or travel beside it, not both", units.ErrConflict)
-		return nil, nil
-	case len(t.Stroke) == 0 && len(t.Travel) == 0:
-		c.Fail("stroke", nil, "stroke or travel beside lever_ratio", units.ErrMissing)
-		return nil, nil
-	default:
-		x, y = list(counted), t.LeverRatio
-		checkColumn(c, known, len(y), need, func(i int) (any, string) {
-			if y[i] >= minRatio && y[i] <= maxRatio {
-				return nil, ""
-			}
-			return y[i], fmt.Sprintf("a lever ratio from %g to %g", minRatio, maxRatio)
-		})
-	}
+	x = lengths(column)
+	checkColumn(c, counted, len(x), need, func(i int) (any, string) { return column[i], ordered(column, i, true) })
+	checkColumn(c, known, len(y), need, func(i int) (any, string) {
+		switch {
+		case known == "travel":
+			return t.Travel[i], ordered(t.Travel, i, false)
+		case y[i] >= minRatio && y[i] <= maxRatio:
+			return nil, ""
+		}
+		return y[i], fmt.Sprintf("a lever ratio from %g to %g", minRatio, maxRatio)
+	})
 	if len(x) != len(y) && len(x) >= need && len(y) >= need {
 		c.Fail(known, len(y), fmt.Sprintf("as many values as %s has, %d", counted, len(x)), units.ErrConflict)
 	}

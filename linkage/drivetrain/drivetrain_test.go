@@ -1,7 +1,9 @@
 package drivetrain_test
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/wheelrate/linkage/drivetrain"
@@ -234,8 +236,11 @@ func TestDrivesArePrintedWithUnits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, want := d.String(), "drive: anti-squat 85.8 % to 56.4 %, anti-rise 58.7 % to 68.4 %"; got != want {
-		t.Errorf("%s, want %s", got, want)
+	const want = "drive: anti-squat 85.8 % to 56.4 %, anti-rise 58.7 % to 68.4 %"
+	for _, v := range []any{d, *d, struct{ Rear drivetrain.Drive }{*d}} {
+		if got := strings.Trim(fmt.Sprint(v), "{}"); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
 	}
 }
 

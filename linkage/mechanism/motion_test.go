@@ -7,6 +7,7 @@ import (
 	"math/cmplx"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -487,8 +488,11 @@ func TestMarkMovesWithItsBody(t *testing.T) {
 // What is printed has its units.
 func TestMechanismsArePrintedWithUnits(t *testing.T) {
 	k := solved("a1")
-	if got, want := fmt.Sprint(k), "mechanism of SW: stroke 57.5 mm, travel 134.7 mm, lever ratio 2.405 to 2.265"; got != want {
-		t.Errorf("%s, want %s", got, want)
+	const want = "mechanism of SW: stroke 57.5 mm, travel 134.7 mm, lever ratio 2.405 to 2.265"
+	for _, v := range []any{k, *k, struct{ Rear mechanism.Mechanism }{*k}} {
+		if got := strings.Trim(fmt.Sprint(v), "{}"); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
 	}
 	if got, want := fmt.Sprint(motionAt(k, mm(12.5))), "mechanism.Motion"; got != want {
 		t.Errorf("%s, want %s", got, want)

@@ -57,8 +57,7 @@ const (
 //
 // Degree 4 needs 7 readings or more, a zero point among them counted, and degree 5 needs 8. From 5
 // readings on degree 3 is fitted. A Degree of 0 takes the greater of 3 and 4 that the readings suffice
-// for. Strokes that differ by less than a thousandth of the greatest count as one. Readings may be in
-// any order, repeated, and fall back. They must be finite, strokes from 0 to
+// for. Readings may be in any order, repeated, and fall back. They must be finite, strokes from 0 to
 // 1 km, the least of these within a tenth of the greatest, which must be 1 µm or more, and travels
 // within 1 km. The fitted lever ratio must be from 0.001 to 1000 everywhere. The error names every bad
 // value.
@@ -140,11 +139,11 @@ func scattered(column []units.Length, i int, counted bool) string {
 // fit returns the polynomial of what was read, and reports whether the readings determine it.
 func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
 	f.full = slices.Max(x)
-	var rows, read []float64    // of the readings that say something: not a zero point, at which every power is 0
-	apart := map[float64]bool{} // strokes that differ by a thousandth of the greatest
+	var rows, read []float64 // of the readings that say something: not a zero point, at which every power is 0
+	apart := map[float64]bool{}
 	for i := range x {
 		if f.first == 0 || x[i] != 0 {
-			apart[math.Round(1000*x[i]/f.full)] = true
+			apart[x[i]] = true
 		}
 		if f.first == 0 || x[i] != 0 || y[i] != 0 {
 			for k := range f.degree {
@@ -159,7 +158,10 @@ func (f *Fit) fit(x, y []float64) (p piece, ok bool) {
 	}
 	powers := mat.NewDense(n, d, rows)
 	f.errors, _ = leastsquares.Factor(mat.DenseCopyOf(powers), 0)
-	b, _ := leastsquares.Solve(powers, read) // the strokes are apart
+	b, ok := leastsquares.Solve(powers, read)
+	if !ok || slices.ContainsFunc(f.errors, func(row []float64) bool { return floats.Norm(row, 2) > 1e13 }) {
+		return p, false // of strokes that are all but the same
+	}
 	for k, v := range b {
 		p.Quintic[k+f.first] = v / math.Pow(f.full, float64(k+f.first))
 	}

@@ -196,3 +196,28 @@ func TestFindKeepsWhatIsRequired(t *testing.T) {
 		t.Errorf("violations %+v", v)
 	}
 }
+
+// A violation is the worst of those over the stroke, at full extension, at full stroke and at the quarters
+// between.
+func TestViolationIsTheWorstOverTheStroke(t *testing.T) {
+	for _, place := range []units.Length{0, 0.25, 1} {
+		ask := wanted("a1", map[string][2]float64{"S1": {0, 0}}, 1)
+		ask.AnyShock = true
+		ask.KeepOut = []pivots.Region{{Line: []mechanism.Point{solved("a1").Positions(ask.Mechanism.Stroke * place)["S1"]}, Radius: mm(50)}}
+		fit := find(t, "kept out", ask)
+		k, err := mechanism.New(fit.Mechanism)
+		if err != nil {
+			t.Fatal(err)
+		}
+		worst := units.Length(0)
+		for i := range 5 {
+			at := k.Positions(k.Stroke() * units.Length(i) / 4)
+			at["centre"] = ask.KeepOut[0].Line[0]
+			worst = max(worst, mm(50)-apart(at, "S1", "centre"))
+		}
+		if len(fit.Violations) != 1 || fit.Violations[0].Field != "keep_out[0]" || fit.Violations[0].Point != "S1" {
+			t.Fatalf("violations %+v", fit.Violations)
+		}
+		unitstest.Near(t, "the worst", fit.Violations[0].By, worst, unitstest.Rel(1e-9))
+	}
+}

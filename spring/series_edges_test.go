@@ -147,7 +147,13 @@ func TestStackOfOneStack(t *testing.T) {
 		for j := range 5 {
 			members = append(members, spring.Member{Law: linearOf(t, 50e3, 0.1+0.001*float64(i)), StartsAt: units.Length(0.0013*float64(i*j%7) + 0.0101*float64(j))})
 		}
-		stack := parallelOf(t, members...)
+		stack, first := parallelOf(t, members...), units.Length(math.Inf(1))
+		for _, m := range members {
+			first = min(first, m.StartsAt+m.Law.Travel())
+		}
+		if stack.Travel() != first {
+			t.Errorf("travel %v, the first spring is solid at %v", float64(stack.Travel()), float64(first))
+		}
 		if got := seriesOf(t, stack).Travel(); got != stack.Travel() {
 			t.Errorf("travel %v on end, %v by itself", float64(got), float64(stack.Travel()))
 		}

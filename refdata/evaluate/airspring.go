@@ -18,20 +18,17 @@ var ofAirSprings = []computation{
 		whole("compression_ratio", (*airspring.Spring).CompressionRatio),
 	),
 	computes("airspring.fill", airFill, give("fill", itself[units.GaugePressure])),
-	computes("airspring.calibrate", calibratedFill, give("fill", itself[units.GaugePressure])),
+	computes("airspring.calibrate", calibratedFill, give("fill", func(k calibrated) units.GaugePressure { return k.fill.Fill })),
 	computes("airspring.chambers", chambers, append(
 		lift(func(k calibrated) airspring.ChamberEstimate { return k.chambers }, tell[airspring.ChamberEstimate]("bore", "bore_error",
 			"positive_volume", "positive_volume_error", "negative_volume", "negative_volume_error", "port_travel", "port_travel_error")),
 		give("fill_error", func(k calibrated) units.GaugePressure { return k.fill.StandardError }),
 		give("stroke_error", func(k calibrated) units.Length { return k.fill.StrokeError }),
-		offer("friction", func(k calibrated) (units.Force, bool) { return k.friction, k.bothSides }),
-		offer("friction_fill", func(k calibrated) (units.GaugePressure, bool) { return k.fill.Friction, k.bothSides }),
-		give("residual", func(k calibrated) []units.Length {
-			return over(k.residuals, func(r airspring.Residual) units.Length { return r.Stroke })
-		}),
-		give("residual_error", func(k calibrated) []units.Length {
-			return over(k.residuals, func(r airspring.Residual) units.Length { return r.StandardError })
-		}),
+		offer("friction", calibrated.Friction),
+		offer("friction_fill", calibrated.frictionFill),
+		residual("residual", func(r airspring.Residual) units.Length { return r.Stroke }),
+		residual("residual_error", func(r airspring.Residual) units.Length { return r.StandardError }),
+		give("beyond", calibrated.beyond),
 	)...),
 	computes("airspring.step", fillStep,
 		give("fill", func(s airspring.FillStep) units.GaugePressure { return s.Fill }),
@@ -52,20 +49,17 @@ var ofAirSprings = []computation{
 		give("slow_full_force", func(t airspring.Trial) units.Force { return t.Slow.Force(t.Slow.Travel()) }),
 		give("fast_full_force", func(t airspring.Trial) units.Force { return t.Fast.Force(t.Fast.Travel()) }),
 	),
-	computes("airspring.topup", by(airspring.PlanTopUp),
-		give("cycles", func(p airspring.TopUpPlan) int { return p.Cycles }),
-		give("reading", func(p airspring.TopUpPlan) []units.GaugePressure { return p.Reading }),
-		give("negative_pressure", func(p airspring.TopUpPlan) []units.AbsolutePressure { return p.NegativePressure }),
+	computes("airspring.topup", by(airspring.PlanTopUp), append(tell[airspring.TopUpPlan]("cycles", "reading", "negative_pressure"),
 		offer("pull_in", func(p airspring.TopUpPlan) (units.Length, bool) {
 			return p.PullIn, p.Steps[0].Action == airspring.Release
 		}),
 		give("gauge", func(p airspring.TopUpPlan) []units.GaugePressure {
-			return ofSteps(p.Steps, func(s airspring.TopUpStep) units.GaugePressure { return s.After })
+			return over(p.Steps, func(s airspring.TopUpStep) units.GaugePressure { return s.After })
 		}),
 		give("stands", func(p airspring.TopUpPlan) []units.Length {
-			return ofSteps(p.Steps, func(s airspring.TopUpStep) units.Length { return s.Stands })
-		}),
-	),
+			return over(p.Steps, func(s airspring.TopUpStep) units.Length { return s.Stands })
+		}))...),
+	computes("airspring.carry", by(airspring.PlanTopUp), tell[airspring.TopUpPlan]("carry")...),
 	computes("airspring.hose", airHose,
 		offer("fill", func(h hose) (units.GaugePressure, bool) { return h.found, h.Reading != nil }),
 		offer("reading", func(h hose) (units.GaugePressure, bool) { return h.found, h.Fill != nil }),
@@ -78,23 +72,15 @@ var ofAirSprings = []computation{
 		each("positive_volume", (*airspring.Spring).PositiveVolume),
 		each("second_volume", (*airspring.Spring).SecondVolume).where(func(a along[*airspring.Spring]) bool { return a.of.Spec().SecondVolume > 0 }),
 	),
-	computes("airspring.atmosphere", airAtmosphere,
-		give("pressure", func(a airspring.Air) units.AbsolutePressure { return a.Pressure }),
-		give("temperature", func(a airspring.Air) units.Temperature { return a.Temperature }),
-	),
-	computes("airspring.polytropic", by(gas.Polytropic),
-		give("pressure", func(p gas.PolytropicEnd) units.AbsolutePressure { return p.Pressure }),
-		give("work", func(p gas.PolytropicEnd) units.Energy { return p.Work }),
-	),
-	computes("airspring.heat", airHeat,
-		give("isothermal_rate", func(h heat) units.Stiffness { return h.small.IsothermalRate }),
-		give("storage_rate", func(h heat) units.Stiffness { return h.small.StorageRate }),
-		give("loss_rate", func(h heat) units.Stiffness { return h.small.LossRate }),
-		give("loss_factor", func(h heat) float64 { return h.small.LossFactor }),
+	computes("airspring.atmosphere", airAtmosphere, tell[airspring.Air]("pressure", "temperature")...),
+	computes("airspring.polytropic", by(gas.Polytropic), tell[gas.PolytropicEnd]("pressure", "work")...),
+	computes("airspring.warming", by(gas.Polytropic), tell[gas.PolytropicEnd]("warming")...),
+	computes("airspring.follow", by(gas.Follow), tell[gas.PressureHistory]("pressure", "warming", "work")...),
+	computes("airspring.heat", airHeat, append(
+		lift(func(h heat) gas.Response { return h.small }, tell[gas.Response]("isothermal_rate", "storage_rate", "loss_rate", "loss_factor")),
 		offer("energy_small", heat.energySmall),
 		offer("energy_lost", heat.energyLost),
-		offer("pressure", heat.pressure),
-	),
+		offer("pressure", heat.pressure))...),
 	computes("airspring.hold", airHold, give("pressure", itself[[]units.AbsolutePressure])),
 	computes("airspring.gas", by(airGas),
 		offer("compressibility", func(g realGas) (float64, bool) { return g.state.Compressibility, !g.stroked }),
@@ -103,15 +89,7 @@ var ofAirSprings = []computation{
 		offer("fast_pressure", func(g realGas) (units.AbsolutePressure, bool) { return g.stroke.Fast, g.stroked }),
 		offer("fast_temperature", func(g realGas) (units.Temperature, bool) { return g.stroke.Temperature, g.stroked }),
 	),
-}
-
-// ofSteps lists a value of each step.
-func ofSteps[V any](steps []airspring.TopUpStep, get func(airspring.TopUpStep) V) []V {
-	list := make([]V, len(steps))
-	for i, s := range steps {
-		list[i] = get(s)
-	}
-	return list
+	computes("airspring.heat_ratio", by(heatRatio), tell[gas.RealState]("heat_ratio")...),
 }
 
 func airLaw(in struct {

@@ -11,17 +11,12 @@ func wholeBike(c *units.Checker, in struct {
 	sag.Ground
 	Front endSpec `json:"front"`
 	Rear  endSpec `json:"rear"`
-}) (s sag.Stance) {
+}) sag.Stance {
 	front, rear := c.Child("front"), c.Child("rear")
 	bike := sag.Bike{Masses: in.Masses, Ground: in.Ground, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}
-	if !c.OK() {
-		in.Masses.CheckStance(c)
-		in.Ground.Check(c)
-		return s
-	}
-	s, err := bike.Stance()
-	c.Add("", err)
-	return s
+	in.Masses.CheckStance(c)
+	in.Ground.Check(c)
+	return run(c, bike.Stance)
 }
 
 // geometryOutputs are the outputs of sag.geometry.
@@ -43,7 +38,7 @@ func geometry(c *units.Checker, in struct {
 	ChainstayLength     units.Length  `json:"chainstay_length"`
 	FrontStroke         units.Length  `json:"front_stroke"`
 	RearStroke          units.Length  `json:"rear_stroke"`
-}) (g sag.Geometry) {
+}) sag.Geometry {
 	end := func(field string, spec linkage.Spec) sag.End {
 		curve, err := linkage.New(spec)
 		c.Add(field, err)
@@ -53,12 +48,7 @@ func geometry(c *units.Checker, in struct {
 		Wheelbase: in.Wheelbase, WheelRadius: in.WheelRadius, FrontWheelRadius: in.FrontWheelRadius, RearWheelRadius: in.RearWheelRadius,
 		ForkOffset: in.ForkOffset, BottomBracketHeight: in.BottomBracketHeight, ChainstayLength: in.ChainstayLength,
 	}}
-	if !c.OK() {
-		return g
-	}
-	g, err := bike.GeometryAt(in.FrontStroke, in.RearStroke)
-	c.Add("", err)
-	return g
+	return run(c, func() (sag.Geometry, error) { return bike.GeometryAt(in.FrontStroke, in.RearStroke) })
 }
 
 func preload(c *units.Checker, in struct {
@@ -67,14 +57,9 @@ func preload(c *units.Checker, in struct {
 	Rate units.Stiffness `json:"rate"`
 }) units.Length {
 	curve := buildCurve(c, in.Curve)
-	if !c.OK() {
-		checkTarget(c, in.Target)
-		units.Positive(c, "rate", in.Rate)
-		return 0
-	}
-	length, err := sag.RequiredPreload(curve, in.Target, in.Rate)
-	c.Add("", err)
-	return length
+	checkTarget(c, in.Target)
+	units.Positive(c, "rate", in.Rate)
+	return run(c, func() (units.Length, error) { return sag.RequiredPreload(curve, in.Target, in.Rate) })
 }
 
 func ground(c *units.Checker, in sag.Ground) float64 {

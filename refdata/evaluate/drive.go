@@ -1,15 +1,12 @@
 package evaluate
 
 import (
+	"slices"
+
 	"example.com/wheelrate/linkage/drivetrain"
 	"example.com/wheelrate/linkage/mechanism"
 	"example.com/wheelrate/units"
 )
-
-// drivePose is a list of what the poses of a drive say.
-func drivePose[V any](name string, get func(drivetrain.Pose) V) output[along[*drivetrain.Drive]] {
-	return each(name, func(d *drivetrain.Drive, stroke units.Length) V { return get(d.At(stroke)) })
-}
 
 // driven is a suspension with chain and brake, and where it is asked.
 type driven struct {
@@ -18,14 +15,23 @@ type driven struct {
 	At []units.Length `json:"at"` // stroke
 }
 
-func drive(c *units.Checker, in driven) along[*drivetrain.Drive] {
+// build makes the drive and its mechanism, or records what is wrong with them and returns nil.
+func (in driven) build(c *units.Checker) (*drivetrain.Drive, *mechanism.Mechanism) {
 	m := solved(c, in.Mechanism)
 	if m == nil {
-		return along[*drivetrain.Drive]{}
+		return nil, nil
 	}
 	d, err := drivetrain.New(m, in.Spec)
 	c.Add("", err)
-	return along[*drivetrain.Drive]{d, in.At}
+	return d, m
+}
+
+func driveEffects(c *units.Checker, in driven) []drivetrain.Pose {
+	d, _ := in.build(c)
+	if d == nil {
+		return nil
+	}
+	return over(in.At, d.At)
 }
 
 // pointGradient is what the place of one point of the drawing, in x and y, changes of a pose.
@@ -49,7 +55,7 @@ func drawing(c *units.Checker, in struct {
 	driven
 	Point string `json:"point"`
 }) (r redrawn) {
-	d := drive(c, in.driven).of
+	d, m := in.build(c)
 	if d == nil {
 		return r
 	}
@@ -62,10 +68,46 @@ func drawing(c *units.Checker, in struct {
 	if !c.OK() {
 		return r
 	}
-	m := solved(c, in.Mechanism)
 	return redrawn{length: m.ShockLength(), at: over(in.At, func(stroke units.Length) pointGradient {
 		by := func(g mechanism.Gradient) [2]float64 { return m.PointGradient(g, in.Point) }
 		g, h := m.PoseGradient(stroke), d.PoseGradient(stroke)
 		return pointGradient{by(g.Travel), by(g.LeverRatio), by(h.AntiSquat), by(h.AntiRise), by(h.ChainGrowth), by(h.KickbackWheelRolling)}
 	})}
+}
+
+// driveForces returns those in a pivot and a link while chain or brake work.
+func driveForces(c *units.Checker, in struct {
+	driven
+	Up      units.Force `json:"up"`
+	Forward units.Force `json:"forward"`
+	Joint   string      `json:"joint"`
+	Link    string      `json:"link"`
+}) []joint {
+	if n := len(in.At); n > 300 {
+		c.Fail("at", n, "at most 300 strokes", nil)
+	}
+	const most = 1e6 // with which no load is beyond its limits
+	units.Between(c, "up", in.Up, 1e-9, most)
+	units.Between(c, "forward", in.Forward, -most, most)
+	d, m := in.build(c)
+	if d == nil {
+		return nil
+	}
+	at := func(stroke units.Length) (e mechanism.Equilibrium, link int) {
+		e, _ = m.Equilibrium(stroke, d.Loads(stroke, in.Up, in.Forward)...) // within their limits
+		return e, slices.IndexFunc(e.Links, func(l mechanism.LinkForce) bool { return l.Body == in.Link })
+	}
+	if c.OK() {
+		if _, link := at(0); link < 0 {
+			c.Fail("link", in.Link, "a body that only two joints load", units.ErrUnknown)
+		}
+	}
+	_, hole := bearing(c, m, in.Joint)
+	if !c.OK() {
+		return nil
+	}
+	return over(in.At, func(stroke units.Length) joint {
+		e, link := at(stroke)
+		return joint{shock: e.ShockForce, force: e.Holes[hole], tension: e.Links[link].Tension}
+	})
 }

@@ -134,3 +134,11 @@ func (g realGas) exponent() float64 {
 	}
 	return g.state.EffectiveExponent
 }
+
+func heatRatio(in struct {
+	Gas         gas.Species            `json:"gas"`
+	Pressure    units.AbsolutePressure `json:"pressure"`
+	Temperature units.Temperature      `json:"temperature"`
+}) (gas.RealState, error) {
+	return gas.StateAt(in.Gas, in.Pressure, in.Temperature)
+}

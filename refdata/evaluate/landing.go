@@ -10,21 +10,18 @@ func landing(c *units.Checker, in struct {
 	Load    units.Force   `json:"load"`
 	Height  *units.Length `json:"drop_height"`
 	Damping units.Damping `json:"damping"`
-}) (l sag.Landing) {
+}) sag.Landing {
 	end := in.build(c)
 	if in.Height == nil {
 		c.Fail("drop_height", nil, "the height of the fall, 0 m for none", units.ErrMissing)
 	} else {
 		units.Between(c, "drop_height", *in.Height, 0, sag.MostDrop)
 	}
-	if !c.OK() {
-		units.Positive(c, "load", in.Load)
-		units.NonNegative(c, "damping", in.Damping)
-		return l
-	}
-	l, err := end.Land(in.Load, sag.Drop{Height: *in.Height, Damping: in.Damping})
-	c.Add("", err)
-	return l
+	units.Positive(c, "load", in.Load)
+	units.NonNegative(c, "damping", in.Damping)
+	return run(c, func() (sag.Landing, error) {
+		return end.Land(in.Load, sag.Drop{Height: *in.Height, Damping: in.Damping})
+	})
 }
 
 func dampingFor(c *units.Checker, in struct {

@@ -18,6 +18,8 @@ var ofLinkages = []computation{
 		whole("stroke_full", (*linkage.Curve).Stroke),
 		whole("progression", func(c *linkage.Curve) float64 { return c.Progression().Value }),
 	),
+	computes("linkage.axle", axleMotion, tellEach[linkage.Axle]("forward", "up", "forward_rate", "up_rate", "forward_slope", "up_slope")...),
+	computes("linkage.progression", progression, tell[linkage.Progression]("value", "start", "end", "min", "max", "min_at", "max_at")...),
 	computes("linkage.fit", by(fitted),
 		each("lever_ratio", func(f *linkage.Fit, s units.Length) float64 { return f.Curve.LeverRatio(s) }),
 		each("lever_ratio_error", (*linkage.Fit).LeverRatioError),
@@ -36,13 +38,9 @@ var ofLinkages = []computation{
 		pose("instant_centre_y", func(p mechanism.Pose) units.Length { return p.InstantCentre[1] }),
 		whole("progression", func(m bars) float64 { return m.curve.Progression().Value }),
 	),
-	computes("linkage.drivetrain", drive,
-		drivePose("anti_squat", func(p drivetrain.Pose) float64 { return p.AntiSquat }),
-		drivePose("anti_rise", func(p drivetrain.Pose) float64 { return p.AntiRise }),
-		drivePose("chain_growth", func(p drivetrain.Pose) units.Length { return p.ChainGrowth }),
-		drivePose("kickback_wheel_fixed", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelFixed }),
-		drivePose("kickback_wheel_rolling", func(p drivetrain.Pose) units.Angle { return p.KickbackWheelRolling }),
-	),
+	computes("linkage.carrier", carrier, tellEach[mechanism.Pose]("carrier_turn", "carrier_turning")...),
+	computes("linkage.drivetrain", driveEffects,
+		tellEach[drivetrain.Pose]("anti_squat", "anti_rise", "chain_growth", "kickback_wheel_fixed", "kickback_wheel_rolling")...),
 	computes("linkage.sensitivity", sensitivity,
 		at("lever_ratio_per_x", func(h holeGradient) units.RatioSlope { return units.RatioSlope(h.ratio[0]) }),
 		at("lever_ratio_per_y", func(h holeGradient) units.RatioSlope { return units.RatioSlope(h.ratio[1]) }),
@@ -71,6 +69,12 @@ var ofLinkages = []computation{
 		at("joint_angle", func(j joint) units.Angle { return j.force.Angle() }),
 		at("joint_turn", func(j joint) units.Angle { return j.turn }),
 	),
+	computes("linkage.forces", driveForces,
+		at("shock_force", func(j joint) units.Force { return j.shock }),
+		at("joint_force", func(j joint) units.Force { return j.force.Size() }),
+		at("joint_angle", func(j joint) units.Angle { return j.force.Angle() }),
+		at("link_tension", func(j joint) units.Force { return j.tension }),
+	),
 	computes("linkage.wheel", wheelLaw,
 		each("force", spring.Law.Force),
 		each("rate", spring.Law.Rate),
@@ -84,6 +88,38 @@ func tableCurve(in struct {
 }) (along[*linkage.Curve], error) {
 	curve, err := linkage.NewTable(in.Table)
 	return along[*linkage.Curve]{curve, in.At}, err
+}
+
+func axleMotion(c *units.Checker, in struct {
+	Curve linkage.Spec   `json:"curve"`
+	At    []units.Length `json:"at"` // stroke
+}) []linkage.Axle {
+	curve := buildCurve(c, in.Curve)
+	if curve == nil {
+		return nil
+	}
+	return over(in.At, curve.AxleAt)
+}
+
+func progression(c *units.Checker, in struct {
+	Curve linkage.Spec `json:"curve"`
+}) linkage.Progression {
+	curve := buildCurve(c, in.Curve)
+	if curve == nil {
+		return linkage.Progression{}
+	}
+	return curve.Progression()
+}
+
+func carrier(c *units.Checker, in struct {
+	Mechanism mechanism.Spec `json:"mechanism"`
+	At        []units.Length `json:"at"` // stroke
+}) []mechanism.Pose {
+	m := solved(c, in.Mechanism)
+	if m == nil {
+		return nil
+	}
+	return over(in.At, m.Pose)
 }
 
 // fitted is the polynomial through readings of travel over stroke, with its errors.
@@ -188,11 +224,25 @@ func tolerance(c *units.Checker, in struct {
 	})
 }
 
-// joint is a pivot of two bodies under a force up at the axle, at a stroke.
+// joint is a pivot of two bodies at a stroke, under loads.
 type joint struct {
-	shock units.Force
-	force mechanism.HoleForce // on the first body by name
-	turn  units.Angle
+	shock   units.Force
+	force   mechanism.HoleForce // on the first body by name
+	turn    units.Angle
+	tension units.Force // of a link
+}
+
+// bearing returns the numbers of a pivot of two bodies and of its hole in the first, or records that there
+// is no such pivot.
+func bearing(c *units.Checker, m *mechanism.Mechanism, joint string) (number, hole int) {
+	is := func(b mechanism.Bearing) bool { return b.Point == joint && b.Second != "" }
+	bearings := m.Bearings()
+	number = slices.IndexFunc(bearings, is)
+	if number < 0 || slices.ContainsFunc(bearings[number+1:], is) {
+		c.Fail("joint", joint, "a point that two bodies share", units.ErrUnknown)
+		return 0, 0
+	}
+	return number, slices.Index(m.Holes(), mechanism.Hole{Body: bearings[number].First, Point: joint})
 }
 
 func joints(c *units.Checker, in struct {
@@ -207,19 +257,13 @@ func joints(c *units.Checker, in struct {
 	}
 	load := mechanism.Load{At: m.Axle(), Force: [2]units.Force{0, in.WheelForce}}
 	units.Between(c, "wheel_force", in.WheelForce, 1e-9, 1e9)
-	isJoint := func(b mechanism.Bearing) bool { return b.Point == in.Joint && b.Second != "" }
-	bearings := m.Bearings()
-	bearing := slices.IndexFunc(bearings, isJoint)
-	if bearing < 0 || slices.ContainsFunc(bearings[bearing+1:], isJoint) {
-		c.Fail("joint", in.Joint, "a point that two bodies share", units.ErrUnknown)
-	}
+	number, hole := bearing(c, m, in.Joint)
 	if !c.OK() {
 		return nil
 	}
-	first := slices.Index(m.Holes(), mechanism.Hole{Body: bearings[bearing].First, Point: in.Joint})
 	return over(in.At, func(stroke units.Length) joint {
 		e, _ := m.Equilibrium(stroke, load) // the load is within its limits
-		return joint{e.ShockForce, e.Holes[first], m.Turns(stroke)[bearing]}
+		return joint{shock: e.ShockForce, force: e.Holes[hole], turn: m.Turns(stroke)[number]}
 	})
 }
 

@@ -18,12 +18,7 @@ func place(c *units.Checker, in struct {
 	own := c.Child("place")
 	in.Place.Check(&own)
 	s := in.build(c)
-	if c.OK() {
-		list, err := coil.CheckPlace(s, in.Place)
-		c.Add("", err)
-		return list
-	}
-	return nil
+	return run(c, func() (placed, error) { return coil.CheckPlace(s, in.Place) })
 }
 
 func (p placed) codes() []string {
@@ -62,14 +57,9 @@ func preloaded(c *units.Checker, in struct {
 	Law     lawSpec        `json:"law"`
 	Preload units.Length   `json:"preload"`
 	At      []units.Length `json:"at"`
-}) (a along[spring.Law]) {
+}) along[spring.Law] {
 	own := c.Child("law")
 	law := in.Law.Build(&own)
-	if !c.OK() {
-		units.NonNegative(c, "preload", in.Preload)
-		return a
-	}
-	law, err := spring.NewPreloaded(law, in.Preload)
-	c.Add("", err)
-	return along[spring.Law]{law, in.At}
+	units.NonNegative(c, "preload", in.Preload)
+	return along[spring.Law]{run(c, func() (spring.Law, error) { return spring.NewPreloaded(law, in.Preload) }), in.At}
 }

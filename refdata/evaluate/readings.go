@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"cmp"
 	"math"
 
 	"example.com/wheelrate/airspring"
@@ -13,40 +14,68 @@ import (
 // gauge.
 const someRing = units.Millimetre
 
-func calibratedFill(c *units.Checker, in struct {
+// calibrate returns the spring that readings give.
+func calibrate(c *units.Checker, r airspring.GaugeReadings) *airspring.Calibration {
+	r.RingError = cmp.Or(r.RingError, someRing)
+	r.CheckEnough(c)
+	return run(c, func() (*airspring.Calibration, error) { return airspring.Calibrate(r) })
+}
+
+// carrying are readings, and a force that the spring is to carry at a stroke.
+type carrying struct {
 	airspring.GaugeReadings
 	Force units.Force  `json:"force"`
 	At    units.Length `json:"at"`
-}) units.GaugePressure {
-	if in.RingError == 0 {
-		in.RingError = someRing
+}
+
+// calibrated is the spring that readings give, with the fill that carries the force.
+type calibrated struct {
+	*airspring.Calibration
+	fill     airspring.FillEstimate
+	chambers airspring.ChamberEstimate
+}
+
+func calibratedFill(c *units.Checker, in carrying) (k calibrated) {
+	units.Finite(c, "force", in.Force)
+	units.NonNegative(c, "at", in.At)
+	k.Calibration = calibrate(c, in.GaugeReadings)
+	k.fill = run(c, func() (airspring.FillEstimate, error) { return k.FillFor(in.Force, in.At) })
+	return k
+}
+
+func chambers(c *units.Checker, in carrying) calibrated {
+	k := calibratedFill(c, in)
+	k.chambers = run(c, k.Chambers)
+	return k
+}
+
+// residual is a list of what the residuals of the readings say.
+func residual[V any](name string, get func(airspring.Residual) V) output[calibrated] {
+	return give(name, func(k calibrated) []V { return over(k.Residuals(), get) })
+}
+
+// beyond lists the readings that differ from the rest.
+func (k calibrated) beyond() []int {
+	list := []int{}
+	for i, r := range k.Residuals() {
+		if r.Beyond {
+			list = append(list, i)
+		}
 	}
-	if in.CheckEnough(c); !c.OK() {
-		units.Finite(c, "force", in.Force)
-		units.NonNegative(c, "at", in.At)
-		return 0
-	}
-	var fill airspring.FillEstimate
-	spring, err := airspring.Calibrate(in.GaugeReadings)
-	if err == nil {
-		fill, err = spring.FillFor(in.Force, in.At)
-	}
-	c.Add("", err)
-	return fill.Fill
+	return list
+}
+
+func (k calibrated) frictionFill() (units.GaugePressure, bool) {
+	_, known := k.Friction()
+	return k.fill.Friction, known
 }
 
 func fillStep(c *units.Checker, in struct {
-	airspring.GaugeReadings
-	Force   units.Force         `json:"force"`
-	At      units.Length        `json:"at"`
+	carrying
 	MaxFill units.GaugePressure `json:"max_fill"`
 }) airspring.FillStep {
-	if in.RingError == 0 {
-		in.RingError = someRing
-	}
-	step, err := in.Next(in.Force, in.At, in.MaxFill)
-	c.Add("", err)
-	return step
+	in.RingError = cmp.Or(in.RingError, someRing)
+	return run(c, func() (airspring.FillStep, error) { return in.Next(in.Force, in.At, in.MaxFill) })
 }
 
 // bound is one of the two of a step.
@@ -67,22 +96,13 @@ func knownSpring(c *units.Checker, in struct {
 	airspring.GaugeReadings
 	Fill units.GaugePressure `json:"fill"`
 	At   []units.Length      `json:"at"`
-}) (a along[knownLaw]) {
-	if in.RingError == 0 {
-		in.RingError = someRing
-	}
-	in.CheckEnough(c)
+}) along[knownLaw] {
 	gas.CheckFill(c, "fill", in.Fill)
-	if !c.OK() {
-		return a
-	}
-	known, err := airspring.Calibrate(in.GaugeReadings)
-	if err == nil {
-		a.at, a.of.length = in.At, known.Length()
-		a.of.Law, err = known.Law(in.Fill)
-	}
-	c.Add("", err)
-	return a
+	known := calibrate(c, in.GaugeReadings)
+	return along[knownLaw]{run(c, func() (knownLaw, error) {
+		law, err := known.Law(in.Fill)
+		return knownLaw{law, known.Length()}, err
+	}), in.At}
 }
 
 // markedFill is a fill that carries a force, as far as a marking permits.
@@ -109,39 +129,4 @@ func markedFill(c *units.Checker, in struct {
 		c.Fail("at", in.At, "a travel at which more fill gives more force", airspring.ErrFillPullsIn)
 	}
 	return t
-}
-
-// calibrated is what readings tell of a spring besides the fill.
-type calibrated struct {
-	chambers  airspring.ChamberEstimate
-	fill      airspring.FillEstimate
-	friction  units.Force
-	bothSides bool // a reading was approached from both, and so tells of friction
-	residuals []airspring.Residual
-}
-
-func chambers(c *units.Checker, in struct {
-	airspring.GaugeReadings
-	Force units.Force  `json:"force"`
-	At    units.Length `json:"at"`
-}) (k calibrated) {
-	if in.RingError == 0 {
-		in.RingError = someRing
-	}
-	if in.CheckEnough(c); !c.OK() {
-		units.Finite(c, "force", in.Force)
-		units.NonNegative(c, "at", in.At)
-		return k
-	}
-	spring, err := airspring.Calibrate(in.GaugeReadings)
-	if err == nil {
-		k.chambers, err = spring.Chambers()
-	}
-	if err == nil {
-		k.fill, err = spring.FillFor(in.Force, in.At)
-		k.friction, k.bothSides = spring.Friction()
-		k.residuals = spring.Residuals()
-	}
-	c.Add("", err)
-	return k
 }

@@ -1,6 +1,8 @@
 package evaluate
 
 import (
+	"cmp"
+
 	"example.com/wheelrate/airspring"
 	"example.com/wheelrate/linkage"
 	"example.com/wheelrate/sag"
@@ -32,12 +34,14 @@ var ofSag = []computation{
 	),
 	computes("sag.whole", wholeBike, append(lift(func(s sag.Stance) sag.Geometry { return s.Geometry }, geometryOutputs),
 		tell[sag.Stance]("rear_share", "front_wheel_load", "rear_wheel_load")...)...),
+	computes("sag.stance", wholeBike, tell[sag.Stance]("front_load", "rear_load")...),
 	computes("sag.geometry", geometry, geometryOutputs...),
 	computes("sag.preload", preload, give("preload", itself[units.Length])),
 	computes("sag.state", state, append(lift(func(s sag.State) sag.Rest { return s.Rest }, tell[sag.Rest]("travel", "shock_sag", "lever_ratio", "spring_rate")),
 		tell[sag.State]("fast_spring_rate", "fast_wheel_rate", "fast_frequency", "min_wheel_rate", "min_rate_travel", "travel_left", "energy_left", "full_ratio")...)...),
 	computes("sag.ground", ground, give("acceleration", itself[float64])),
 	computes("sag.damper", damper, tell[damping]("damping_ratio", "damping_at_shock")...),
+	computes("sag.corner", wheelForces, tellEach[motion.Forces]("spring", "damper", "ground")...),
 	computes("sag.drop", drop,
 		afterDrop("front_travel", func(_ []float64, front, _ motion.Forces) units.Length { return front.Travel }),
 		afterDrop("rear_travel", func(_ []float64, _, rear motion.Forces) units.Length { return rear.Travel }),
@@ -97,33 +101,23 @@ func settle(c *units.Checker, in struct {
 	endSpec
 	Load     units.Force `json:"load"`
 	Friction units.Force `json:"friction"`
-}) (r sag.Rest) {
+}) sag.Rest {
 	end := in.build(c)
 	end.Friction = in.Friction
-	if !c.OK() {
-		units.Positive(c, "load", in.Load)
-		sag.CheckFriction(c, in.Friction)
-		return r
-	}
-	r, err := end.Settle(in.Load)
-	c.Add("", err)
-	return r
+	units.Positive(c, "load", in.Load)
+	sag.CheckFriction(c, in.Friction)
+	return run(c, func() (sag.Rest, error) { return end.Settle(in.Load) })
 }
 
 func requiredRate(c *units.Checker, in struct {
 	Curve linkage.Spec `json:"curve"`
 	sag.Target
 	Preload units.Length `json:"preload"`
-}) (k sag.CoilRate) {
+}) sag.CoilRate {
 	curve := buildCurve(c, in.Curve)
-	if !c.OK() {
-		checkTarget(c, in.Target)
-		units.NonNegative(c, "preload", in.Preload)
-		return k
-	}
-	k, err := sag.RequiredRate(curve, in.Target, in.Preload)
-	c.Add("", err)
-	return k
+	checkTarget(c, in.Target)
+	units.NonNegative(c, "preload", in.Preload)
+	return run(c, func() (sag.CoilRate, error) { return sag.RequiredRate(curve, in.Target, in.Preload) })
 }
 
 // checkTarget checks a target without its curve.
@@ -136,16 +130,11 @@ func requiredFill(c *units.Checker, in struct {
 	Curve linkage.Spec `json:"curve"`
 	sag.Target
 	Airspring airspring.Spec `json:"airspring"`
-}) (fill units.GaugePressure) {
+}) units.GaugePressure {
 	curve := buildCurve(c, in.Curve)
-	if !c.OK() {
-		checkTarget(c, in.Target)
-		in.Airspring.Check(c)
-		return fill
-	}
-	fill, err := sag.RequiredFill(curve, in.Target, in.Airspring)
-	c.Add("", err)
-	return fill
+	checkTarget(c, in.Target)
+	in.Airspring.Check(c)
+	return run(c, func() (units.GaugePressure, error) { return sag.RequiredFill(curve, in.Target, in.Airspring) })
 }
 
 func calibratedSag(c *units.Checker, in struct {
@@ -153,23 +142,12 @@ func calibratedSag(c *units.Checker, in struct {
 	sag.LoadReadings
 	sag.Target
 }) units.GaugePressure {
-	if in.RingError == 0 {
-		in.RingError = someRing
-	}
+	in.RingError = cmp.Or(in.RingError, someRing)
 	curve := buildCurve(c, in.Curve)
 	in.CheckEnough(c, curve)
 	checkTarget(c, in.Target)
-	if !c.OK() {
-		return 0
-	}
-	spring, err := sag.Calibrate(curve, in.LoadReadings)
-	if err != nil {
-		c.Add("", err)
-		return 0
-	}
-	fill, err := sag.CalibratedFill(curve, in.Target, spring)
-	c.Add("", err)
-	return fill.Fill
+	spring := run(c, func() (*airspring.Calibration, error) { return sag.Calibrate(curve, in.LoadReadings) })
+	return run(c, func() (airspring.FillEstimate, error) { return sag.CalibratedFill(curve, in.Target, spring) }).Fill
 }
 
 // correction is the load that a measured stroke implies, and what would put it on target.
@@ -254,27 +232,17 @@ func correct(c *units.Checker, in struct {
 func bands(c *units.Checker, in struct {
 	Curve linkage.Spec `json:"curve"`
 	sag.Range
-}) (b sag.Bands) {
+}) sag.Bands {
 	curve := buildCurve(c, in.Curve)
-	if !c.OK() {
-		in.Range.Check(c)
-		return b
-	}
-	b, err := sag.BandsOf(curve, in.Range)
-	c.Add("", err)
-	return b
+	in.Range.Check(c)
+	return run(c, func() (sag.Bands, error) { return sag.BandsOf(curve, in.Range) })
 }
 
 func reserve(c *units.Checker, in struct {
 	endSpec
 	Load units.Force `json:"load"`
-}) (r sag.Reserve) {
+}) sag.Reserve {
 	end := in.build(c)
-	if !c.OK() {
-		units.Positive(c, "load", in.Load)
-		return r
-	}
-	r, err := end.Reserve(in.Load)
-	c.Add("", err)
-	return r
+	units.Positive(c, "load", in.Load)
+	return run(c, func() (sag.Reserve, error) { return end.Reserve(in.Load) })
 }

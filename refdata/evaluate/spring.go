@@ -48,19 +48,10 @@ var ofSprings = []computation{
 	),
 	computes("spring.strength", by(strength), give("tensile_strength", itself[units.Stress])),
 	computes("spring.warm", by(warm), give("shear_modulus", itself[units.Stress])),
-	computes("spring.caliper", by(coil.Caliper.Rate),
-		give("mean_diameter", func(r coil.CaliperRate) units.Length { return r.MeanDiameter }),
-		give("rate", func(r coil.CaliperRate) units.Stiffness { return r.Rate }),
-		give("rate_uncertainty", func(r coil.CaliperRate) units.Stiffness { return r.RateUncertainty }),
-		give("relative_uncertainty", func(r coil.CaliperRate) float64 { return r.RelativeUncertainty }),
-		give("dominant", func(r coil.CaliperRate) string { return r.Dominant }),
-	),
-	computes("spring.identify", by(identify),
-		give("index", candidates(func(k coil.Candidate) int { return k.Index })),
-		give("probability", candidates(func(k coil.Candidate) float64 { return k.Probability })),
-		give("distance", candidates(func(k coil.Candidate) float64 { return k.Distance })),
-		give("surprise", candidates(func(k coil.Candidate) float64 { return k.Surprise })),
-	),
+	computes("spring.caliper", by(coil.Caliper.Rate), tell[coil.CaliperRate]("mean_diameter", "rate", "rate_uncertainty", "relative_uncertainty", "dominant")...),
+	computes("spring.budget", by(coil.Caliper.Rate), lift(func(r coil.CaliperRate) []coil.Contribution { return r.Budget[:] },
+		tellEach[coil.Contribution]("input", "sensitivity", "relative", "variance", "share"))...),
+	computes("spring.identify", by(identify), tellEach[coil.Candidate]("index", "probability", "distance", "surprise")...),
 	computes("spring.design", by(design),
 		give("active_coils", (*coil.Spring).ActiveCoils),
 		give("mean_diameter", (*coil.Spring).MeanDiameter),
@@ -70,13 +61,7 @@ var ofSprings = []computation{
 		give("solid_length", (*coil.Spring).SolidLength),
 	),
 	computes("spring.readings", by(spring.FitReadings),
-		give("rate", func(r spring.Regression) units.Stiffness { return r.Rate }),
-		give("force_at_zero", func(r spring.Regression) units.Force { return r.ForceAtZero }),
-		give("rate_standard_error", func(r spring.Regression) units.Stiffness { return r.RateStandardError }),
-		give("force_at_zero_standard_error", func(r spring.Regression) units.Force { return r.ForceAtZeroStandardError }),
-		give("residual_deviation", func(r spring.Regression) units.Force { return r.ResidualDeviation }),
-		give("residual_rms", func(r spring.Regression) units.Force { return r.ResidualRMS }),
-	),
+		tell[spring.Regression]("rate", "force_at_zero", "rate_standard_error", "force_at_zero_standard_error", "residual_deviation", "residual_rms")...),
 	computes("spring.place", place, slices.Concat(
 		[]output[placed]{give("criteria", placed.codes), give("verdicts", placed.verdicts)},
 		limit[units.Length]("gap_left", "least_gap", coil.LittleReserveEN),
@@ -107,11 +92,6 @@ func identify(in struct {
 	Shelf       []coil.Nominal  `json:"shelf"`
 }) ([]coil.Candidate, error) {
 	return coil.Identify(in.Rate, in.Uncertainty, in.Shelf)
-}
-
-// candidates lists a value of each candidate.
-func candidates[V any](get func(coil.Candidate) V) func([]coil.Candidate) []V {
-	return func(list []coil.Candidate) []V { return over(list, get) }
 }
 
 // design is the coil of a wanted rate.

@@ -68,7 +68,6 @@ func (s corner) build(c *units.Checker) motion.Corner {
 		var err error
 		made.Spring, err = linkage.AtWheel(end.Curve, end.Law)
 		c.Add("", err)
-		units.Positive(c, "tyre", s.Tyre)
 	}
 	return made
 }
@@ -109,6 +108,10 @@ func drop(c *units.Checker, in struct {
 }) (d dropped) {
 	front, rear := c.Child("front"), c.Child("rear")
 	d = dropped{at: in.At, bike: motion.TwoEnds{Mass: in.Mass, Gyration: in.Gyration, Ahead: in.Ahead, Behind: in.Behind, Front: in.Front.build(&front), Rear: in.Rear.build(&rear)}}
+	if c.OK() {
+		units.Positive(&front, "tyre", in.Front.Tyre)
+		units.Positive(&rear, "tyre", in.Rear.Tyre)
+	}
 	if !c.OK() {
 		return d
 	}
@@ -144,4 +147,51 @@ func drop(c *units.Checker, in struct {
 		d.states = append(d.states, slices.Clone(s.State()))
 	}
 	return d
+}
+
+// shockDamper is the damping of a linear damper at the spring.
+type shockDamper units.Damping
+
+func (d shockDamper) Force(speed units.Speed) units.Force {
+	return units.Force(float64(d) * float64(speed))
+}
+
+func (d shockDamper) Damping(units.Speed) units.Damping { return units.Damping(d) }
+
+// wheelForces returns the forces at a wheel on the ground at travels and their speeds.
+func wheelForces(c *units.Checker, in struct {
+	endSpec
+	Damping units.Damping   `json:"damping"`
+	AtShock units.Damping   `json:"damping_at_shock"`
+	Stops   units.Stiffness `json:"stops"`
+	Travel  []units.Length  `json:"travel"`
+	Speed   []float64       `json:"speed"` // m/s
+}) []motion.Forces {
+	units.Between(c, "damping", in.Damping, 0, 1e9)
+	units.Between(c, "damping_at_shock", in.AtShock, 0, 1e9)
+	units.Between(c, "stops", in.Stops, 0, 1e12)
+	if len(in.Speed) != len(in.Travel) {
+		c.Fail("speed", len(in.Speed), "as many as travels", units.ErrConflict)
+	}
+	for i, travel := range in.Travel {
+		own := c.Element("travel", i)
+		units.Between(&own, "", travel, -1000, 1000)
+	}
+	for i, speed := range in.Speed {
+		own := c.Element("speed", i)
+		units.Between(&own, "", speed, -1000, 1000)
+	}
+	end := corner{endSpec: in.endSpec, Damping: in.Damping, Stops: in.Stops}.build(c)
+	if !c.OK() {
+		return nil
+	}
+	end.Damper = shockDamper(in.AtShock)
+	bike := motion.TwoEnds{Front: end, Rear: end}
+	list := make([]motion.Forces, len(in.Travel))
+	for i, travel := range in.Travel {
+		y := make([]float64, motion.TwoEndStates)
+		y[motion.Heave], y[motion.HeaveSpeed] = -float64(travel), -in.Speed[i]
+		list[i], _ = bike.Forces(0, y)
+	}
+	return list
 }

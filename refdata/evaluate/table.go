@@ -102,11 +102,17 @@ func computes[In, A any](name string, answer func(c *units.Checker, in In) A, ou
 
 // by returns the answer function of a function that checks its input itself.
 func by[In, A any](f func(In) (A, error)) func(*units.Checker, In) A {
-	return func(c *units.Checker, in In) A {
-		a, err := f(in)
+	return func(c *units.Checker, in In) A { return run(c, func() (A, error) { return f(in) }) }
+}
+
+// run returns what f does, and records its error. It does not call f where something is wrong already.
+func run[A any](c *units.Checker, f func() (A, error)) (a A) {
+	if c.OK() {
+		var err error
+		a, err = f()
 		c.Add("", err)
-		return a
 	}
+	return a
 }
 
 // give is an output that every answer has.
@@ -117,13 +123,33 @@ func give[A, V any](name string, get func(A) V) output[A] {
 // tell returns the outputs that are fields of an answer by their JSON names.
 func tell[A any](names ...string) []output[A] {
 	return over(names, func(name string) output[A] {
-		for _, f := range reflect.VisibleFields(reflect.TypeFor[A]()) {
-			if tag, _, _ := strings.Cut(f.Tag.Get("json"), ","); tag == name {
-				return give(name, func(a A) any { return reflect.ValueOf(a).FieldByIndex(f.Index).Interface() })
-			}
-		}
-		panic("evaluate: no field is named " + name)
+		f := field[A](name)
+		return give(name, func(a A) any { return reflect.ValueOf(a).FieldByIndex(f.Index).Interface() })
 	})
+}
+
+// tellEach returns the outputs that list a field of every element of an answer, by its JSON name.
+func tellEach[E any](names ...string) []output[[]E] {
+	return over(names, func(name string) output[[]E] {
+		f := field[E](name)
+		return give(name, func(list []E) any {
+			values := reflect.MakeSlice(reflect.SliceOf(f.Type), 0, len(list))
+			for _, e := range list {
+				values = reflect.Append(values, reflect.ValueOf(e).FieldByIndex(f.Index))
+			}
+			return values.Interface()
+		})
+	})
+}
+
+// field returns the field of a struct by its JSON name.
+func field[S any](name string) reflect.StructField {
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[S]()) {
+		if tag, _, _ := strings.Cut(f.Tag.Get("json"), ","); tag == name {
+			return f
+		}
+	}
+	panic("evaluate: no field is named " + name)
 }
 
 // offer is an output that some answers have.

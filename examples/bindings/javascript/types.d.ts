@@ -276,6 +276,35 @@ export interface Computations {
       stands: Length[];
     };
   };
+  /** What a cycle past the port leaves of a change of fill. */
+  'airspring.carry': {
+    given: {
+      /** p_a, pressure of the air around; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** diameter of the piston of the positive chamber; in SI in the range [1e-06, 1] */
+      bore: Length;
+      /** wanted; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** V_n0 at full extension; in SI in the range [1e-09, 1] */
+      negative_volume: Volume;
+      /** reading after the last cycling; in SI in the range [0, 1e+08]; if left out: 0: just assembled, both chambers at p_a */
+      old_fill?: GaugePressure;
+      /** x_t; in SI in the range [0, 10]; if left out: 0 mm: the port is at full extension */
+      port_travel?: Length;
+      /** V_p0 at full extension, less oil and spacers; more than is swept up to the port; in SI in the range [1e-09, 1] */
+      positive_volume: Volume;
+      /** x_m, how far the spring may be pulled in while air is let out; less than x_t, and more than where the spring stands after cycling at the new fill; in SI in the range [0, 10]; if left out: three quarters of the way from where it stands after cycling at the new fill to the port */
+      pull_in?: Length;
+      /** diameter of the shaft; less than the bore; in SI in the range [1e-06, 1] */
+      shaft: Length;
+      /** how far from the fill the last reading may be; in SI in the range (0, 1e+08] */
+      within: GaugePressure;
+    };
+    answer: {
+      /** share of a change of fill that each cycle after the first leaves */
+      carry: number;
+    };
+  };
   /** What a pump's gauge shows once its hose, at ambient pressure, is screwed on to a filled chamber, and back. */
   'airspring.hose': {
     given: {
@@ -338,6 +367,23 @@ export interface Computations {
       work: Energy;
     };
   };
+  /** How warm an ideal gas becomes along p·Vⁿ = constant. */
+  'airspring.warming': {
+    given: {
+      /** n */
+      exponent: number;
+      /** p₁ before; in SI in the range (0, 1e+09] */
+      pressure: AbsolutePressure;
+      /** V₂ after; in SI in the range [1e-12, 1e+06] */
+      to_volume: Volume;
+      /** V₁ before; in SI in the range [1e-12, 1e+06] */
+      volume: Volume;
+    };
+    answer: {
+      /** ratio of the absolute temperatures after and before */
+      warming: number;
+    };
+  };
   /** A gas under sinusoidal strokes about a mean volume, which exchanges heat with the walls with a time constant τ. */
   'airspring.heat': {
     given: {
@@ -397,6 +443,31 @@ export interface Computations {
       pressure: AbsolutePressure[];
     };
   };
+  /** A gas over a history of its volume, while it exchanges heat with the walls. */
+  'airspring.follow': {
+    given: {
+      /** p_a, pressure of the air around; in SI in the range [1000, 1e+06] */
+      ambient: AbsolutePressure;
+      /** at the first time, with the gas at the walls' temperature; in SI in the range (0, 1e+08] */
+      fill: GaugePressure;
+      /** γ = c_p/c_v */
+      heat_ratio: number;
+      /** tᵢ, each 1 ps or more after the one before; in SI in the range [-1e+06, 1e+06] */
+      time: Time[];
+      /** τ; in SI in the range [1e-06, 1e+06] */
+      time_constant: Time;
+      /** Vᵢ at these times, as many; linear in between; in SI in the range [1e-09, 1] */
+      volume: Volume[];
+    };
+    answer: {
+      /** at each time */
+      pressure: AbsolutePressure[];
+      /** absolute temperature of the gas over that of the walls, at each time */
+      warming: number[];
+      /** done on the gas since the first time, negative for expansion; the ambient's share is not subtracted */
+      work: Energy[];
+    };
+  };
   /** A real gas: how far it is from an ideal one in a state, or compressed from that state. */
   'airspring.gas': {
     given: {
@@ -422,6 +493,21 @@ export interface Computations {
       slow_pressure?: AbsolutePressure;
     };
   };
+  /** Ratio of the heat capacities of a real gas in a state. */
+  'airspring.heat_ratio': {
+    given: {
+      /** its name */
+      gas: 'air' | 'nitrogen';
+      /** p₁; in SI in the range [0.001, 4e+06] */
+      pressure: AbsolutePressure;
+      /** T₁; in SI in the range [250, 350] */
+      temperature: Temperature;
+    };
+    answer: {
+      /** at constant pressure and at constant volume */
+      heat_ratio: number;
+    };
+  };
   /** The chambers of a spring that readings of gauge and ring tell, and how sure they and a fill are. */
   'airspring.chambers': {
     given: {
@@ -443,6 +529,8 @@ export interface Computations {
       ring_error?: Length;
     };
     answer: {
+      /** the readings, from 0, that are more than 3 standard errors off the spring, and off no less than any other to 1e-3 of it; one whose ℓᵢ is 1 to 1e-6 is none */
+      beyond: number[];
       /** of the positive chamber */
       bore: Length;
       /** standard error of bore */
@@ -555,6 +643,48 @@ export interface Computations {
       travel: Length[];
     };
   };
+  /** How far the axle moves over the stroke with the frame held still, and how fast. */
+  'linkage.axle': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** of the wheel */
+      curve?: Curve;
+    };
+    answer: {
+      /** x from full extension, below 0 to the rear */
+      forward: Length[];
+      forward_rate: number[];
+      forward_slope: RatioSlope[];
+      /** w, the vertical travel */
+      up: Length[];
+      /** the lever ratio */
+      up_rate: number[];
+      up_slope: RatioSlope[];
+    };
+  };
+  /** How the lever ratio changes over the stroke, and its extremes. */
+  'linkage.progression': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+    };
+    answer: {
+      /** LR at full stroke */
+      end: number;
+      /** the greatest */
+      max: number;
+      /** of the greatest */
+      max_at: Length;
+      /** the least LR over the whole stroke */
+      min: number;
+      /** stroke of the least, the first of several */
+      min_at: Length;
+      start: number;
+      /** positive where the ratio falls */
+      value: number;
+    };
+  };
   /** The motion of a suspension's wheel over the stroke of its shock. */
   'linkage.mechanism': {
     given: {
@@ -582,6 +712,21 @@ export interface Computations {
       progression: number;
       /** w, vertical */
       travel: Length[];
+    };
+  };
+  /** How the body that carries the wheel turns over the stroke. */
+  'linkage.carrier': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; if left out: the lists are empty */
+      at?: Length[];
+      /** the suspension */
+      mechanism?: Mechanism;
+    };
+    answer: {
+      /** θ since full extension, counter-clockwise, from −180° to 180° */
+      carrier_turn: Angle[];
+      /** in rad per metre of stroke */
+      carrier_turning: number[];
     };
   };
   /** Anti-squat, anti-rise, chain growth and pedal kickback of a suspension with chain and rear brake. */
@@ -714,6 +859,47 @@ export interface Computations {
       joint_force: Force[];
       /** turn of the second body against the first since full extension, counter-clockwise, counted on beyond 180° */
       joint_turn: Angle[];
+      /** of the shock, pushing its eyes apart */
+      shock_force: Force[];
+    };
+  };
+  /** Forces in a pivot, along a link and at the shock while the chain drives the wheel or the brake holds it. */
+  'linkage.forces': {
+    given: {
+      /** strokes s of the shock; outside 0 to the full stroke the nearer end counts; at most 300; if left out: the lists are empty */
+      at?: Length[];
+      /** name of the body that carries the brake's caliper; if left out: the body that carries the wheel */
+      brake_on?: string;
+      /** pulleys of the chain */
+      drivetrain?: Pulleys;
+      /** of the ground on the tyre, along the ground: above 0 the chain drives the wheel, below 0 the rear brake holds it; in SI in the range [-1e+06, 1e+06]; if left out: 0 N: neither */
+      forward?: Force;
+      /** x of the front axle at full extension, in front of the bottom bracket, where both wheels stand on level ground: its height is y_axle(0) − R + R_f. More than R ahead of the rear axle at every stroke; in SI in the range [-10, 10]; if left out: 0 mm */
+      front_axle_x?: Length;
+      /** R_f of the front tyre; it matters to the ground front alone; in SI in the range [1e-06, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** level: the frame stays level and the ground horizontal below the rear wheel; front: the front axle stays where it is at full extension, and the ground is the line below both wheels */
+      ground: 'level' | 'front';
+      /** name of a point that exactly two bodies share, frame or moving */
+      joint: string;
+      /** name of a moving body that only two pivots, eyes of the shock or points of slots load: wheel, caliper, chainring and idler, where they load it, are on other bodies */
+      link: string;
+      /** [x in front of the bottom bracket, height above the ground] of bike and rider at full extension; it moves with the frame. x from −10 m to 10 m, height from 1 µm to 10 m */
+      mass_centre: [Length, Length];
+      /** the suspension */
+      mechanism?: Mechanism;
+      /** of the ground on the tyre, square to the ground; in SI in the range [1e-09, 1e+06] */
+      up: Force;
+      /** R of the rear tyre, taken as rigid; in SI in the range [1e-06, 10] */
+      wheel_radius: Length;
+    };
+    answer: {
+      /** direction of F from x, counter-clockwise, more than −180° and up to 180°; that of a force of 0 is not defined */
+      joint_angle: Angle[];
+      /** size of the force F on the first body at the joint */
+      joint_force: Force[];
+      /** along the link, negative where it is pushed together */
+      link_tension: Force[];
       /** of the shock, pushing its eyes apart */
       shock_force: Force[];
     };
@@ -1202,6 +1388,63 @@ export interface Computations {
       wheelbase: Length;
     };
   };
+  /** What the springs of the whole bike carry at the rest of sag.whole. */
+  'sag.stance': {
+    given: {
+      /** of the whole bike; in SI in the range (0, ∞) */
+      bike_mass: Mass;
+      /** part of the bike's own weight on the rear wheel with nobody on it; it has no effect here; if left out: not known */
+      bike_rear_share?: number;
+      /** H_b, of the bottom bracket's centre above the ground, at full extension; in SI in the range [0.001, 10]; if left out: not known */
+      bottom_bracket_height?: Length;
+      /** ℓ, distance of the bottom bracket's centre from the rear axle, at full extension; more than it is above or below that axle; in SI in the range [0.001, 10]; if left out: not known */
+      chainstay_length?: Length;
+      /** d, driving force of the ground on the rear wheel over the weight of rider and bike; if left out: 0 */
+      driving?: number;
+      /** o, distance of the front axle from the steering axis, at right angles to it, positive ahead of it; for the trail of a fork; in SI in the range [-1, 1]; if left out: not known */
+      fork_offset?: Length;
+      /** front end */
+      front?: End;
+      /** b_f, braking force of the ground on the front wheel over the weight of rider and bike; if left out: 0 */
+      front_braking?: number;
+      /** what a scale under the front wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      front_scale?: Mass;
+      /** R_f, of the front wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      front_wheel_radius?: Length;
+      /** of rider and bike together, horizontal; less than the wheelbase; q is this over the wheelbase; in SI in the range (0, ∞); if left out: q is given otherwise */
+      mass_centre_behind_front_axle?: Length;
+      /** H, height of the mass centre of what the springs carry above the ground, at full extension; in SI in the range (0, ∞) */
+      mass_centre_height: Length;
+      /** rear end */
+      rear?: End;
+      /** b_r, the same on the rear wheel; if left out: 0 */
+      rear_braking?: number;
+      /** what a scale under the rear wheel shows with the rider on; in SI in the range (0, ∞); if left out: q is given otherwise */
+      rear_scale?: Mass;
+      /** q, part of the total weight on the rear wheel of the level bike; if left out: the mass centre or the scales are given */
+      rear_share?: number;
+      /** R_r, of the rear wheel; in SI in the range [0.001, 10]; if left out: wheel_radius */
+      rear_wheel_radius?: Length;
+      /** of the rider, dressed and packed to ride; in SI in the range (0, ∞); if left out: front_scale and rear_scale say what both weigh together */
+      rider_mass?: Mass;
+      /** γ, of the ground from the horizontal, positive where the bike climbs; in SI in the range [-1.0471975511965976, 1.0471975511965976]; if left out: 0 */
+      slope?: Angle;
+      /** m_f, part of bike_mass at the front that the spring does not carry; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_front?: Mass;
+      /** m_r, the same at the rear; in SI in the range [0, ∞); if left out: 0 kg */
+      unsprung_rear?: Mass;
+      /** rolling radius of both wheels; in SI in the range [0.001, 10]; if left out: both of the next two are given */
+      wheel_radius?: Length;
+      /** L, horizontal distance of the axles at full extension on level ground; in SI in the range (0, 1e+09] */
+      wheelbase: Length;
+    };
+    answer: {
+      /** load of the front wheel on the ground less the weight of what the front springs do not carry, square to the ground */
+      front_load: Force;
+      /** likewise */
+      rear_load: Force;
+    };
+  };
   /** How frame and wheels of a bike lie at a pair of strokes, on the line below both wheels. */
   'sag.geometry': {
     given: {
@@ -1320,6 +1563,33 @@ export interface Computations {
       damping_at_shock: Damping;
       /** ζ; 1 is critical */
       damping_ratio: number;
+    };
+  };
+  /** The forces at a wheel without a tyre that stays on the ground, at travels and their speeds, with dampers at the wheel and at the spring and with stops. */
+  'sag.corner': {
+    given: {
+      /** of the wheel */
+      curve?: Curve;
+      /** c of a linear damper at the wheel; in SI in the range [0, 1e+09]; if left out: 0 */
+      damping?: Damping;
+      /** c_s of a linear damper at the spring; in SI in the range [0, 1e+09]; if left out: 0 */
+      damping_at_shock?: Damping;
+      /** of the spring */
+      law?: Law;
+      /** ẇ at each travel in m/s, positive in compression; as many; if left out: the lists are empty */
+      speed?: number[];
+      /** rate of the stops at the wheel beyond both ends of its travel, besides the spring's force there; in SI in the range [0, 1e+12]; if left out: 0: no stops, and the spring has the force of the nearer end */
+      stops?: Stiffness;
+      /** w of the wheel from full extension; beyond its range it is in the stops; in SI in the range [-1000, 1000]; if left out: the lists are empty */
+      travel?: Length[];
+    };
+    answer: {
+      /** of both dampers at the wheel */
+      damper: Force[];
+      /** of the ground on the wheel, whose own mass is left out; below 0 it would have to hold the wheel */
+      ground: Force[];
+      /** of the spring at the wheel, with the stops, at each travel */
+      spring: Force[];
     };
   };
   /** A bike that comes down level onto both wheels: a body that heaves and pitches on two springs, dampers and tyres. And the same bike at rest. */
@@ -1538,6 +1808,43 @@ export interface Computations {
       /** standard uncertainty of the rate */
       rate_uncertainty: Stiffness;
       relative_uncertainty: number;
+    };
+  };
+  /** What each measurement adds to the uncertainty of a rate. */
+  'spring.budget': {
+    given: {
+      /** n */
+      active_coils: number;
+      /** u_n; if left out: 0 */
+      coil_uncertainty?: number;
+      /** r, of the readings of wire and diameter; if left out: 0 */
+      correlation?: number;
+      /** u_o, of the outer or inner diameter; in SI in the range [0, ∞); if left out: 0 */
+      diameter_uncertainty?: Length;
+      /** ID, D = ID + d; in SI in the range (0, ∞); if left out: outer_diameter is given */
+      inner_diameter?: Length;
+      /** u_G; in SI in the range [0, ∞); if left out: 0 */
+      modulus_uncertainty?: Stress;
+      /** OD, D = OD − d; in SI in the range (0, ∞); if left out: inner_diameter is given */
+      outer_diameter?: Length;
+      /** G; in SI in the range (0, ∞) */
+      shear_modulus: Stress;
+      /** d; less than the mean diameter; in SI in the range (0, ∞) */
+      wire_diameter: Length;
+      /** u_d, one standard deviation, as are the next three; in SI in the range [0, ∞); if left out: 0 */
+      wire_uncertainty?: Length;
+    };
+    answer: {
+      /** wire_diameter; outer_diameter or inner_diameter; active_coils; shear_modulus; correlation: always these five, in this order, as the lists below */
+      input: string[];
+      /** standard uncertainty of the input as a fraction of it; 0 for the correlation */
+      relative: number[];
+      /** relative change of the rate by one of the input; 0 for the correlation */
+      sensitivity: number[];
+      /** of the whole variance; 0 for all where that is not more than 0 */
+      share: number[];
+      /** of the relative rate; that of the correlation may be negative */
+      variance: number[];
     };
   };
   /** Rate of a spring from readings of force over travel, by ordinary least squares of force on travel. */

@@ -10,6 +10,7 @@ from mpmath import inverse, matrix, mp, mpf, sqrt
 
 from casefile import File, RULES, close, mpmath_source, si, to
 from chambers import Chambers, area, fit, nearest
+from laws import bisect
 
 file = File("chambers known by gauge and ring, and their errors")
 SCRIPT = "air_chambers.py"
@@ -72,6 +73,8 @@ def known(start, outside, readings, force, at, note, ring=None, gauge=None, conf
     if spare:
         expect["residual"] = to([middle(m) - o for m, o in zip(readings, own)], "mm")
         expect["residual_error"] = to(residual_errors, "mm")
+        ratios = [abs((middle(m) - o) / e) for m, o, e in zip(readings, own, residual_errors)]
+        expect["beyond"] = [i for i, v in enumerate(ratios) if v > 3 and v >= max(ratios) * (1 - mpf("1e-3"))]
         tolerance["residual"] = "1e-7 mm"
     given = {"ambient": AMBIENT, "negative_chamber": double, "outside_diameter": outside, **({"ring_error": ring} if ring else {}), **({"gauge_error": gauge} if gauge else {}),
              "readings": readings, "force": force, "at": at}
@@ -98,6 +101,33 @@ known(DEEP, "10 mm", rows(*MANY), "450 N", "50 mm", "a negative chamber, six rea
 known(DEEP, "10 mm", rows(*MANY), "600 N", "60 mm", "the same with the error of the gauge", "0.05 mm", "0.002 bar")
 EXACT = [{"fill": f"{f} bar", "stroke": to(DEEP.stroke(si(f"{f} bar"), mpf(load), si(AMBIENT), mpf("0.03")), "mm"), "force": f"{load} N"} for f, load in ((5, 0), (5, 300), (5, 500), (5, 900))]
 known(DEEP, "10 mm", EXACT, "450 N", "35 mm", "four readings determine a spring with a negative chamber", "0.05 mm")
+
+FAR = [{"fill": f"{f} bar", "stroke": to(bisect(lambda s: DEEP.force(si(f"{f} bar"), s, si(AMBIENT)) - load, mpf(0), mpf("0.25")) + si(off), "mm", 6), "force": f"{load} N"}
+       for f, load, off in ((5, 0, "0.05 mm"), (7, 450, "-0.06 mm"), (6, 700, "0.08 mm"), (5, 900, "-0.05 mm"), (4.5, 1200, "0.3 mm"), (4, 1600, "-0.35 mm"))]
+known(DEEP, "10 mm", FAR, "900 N", "90 mm", "a negative chamber, from no stroke to most of the chamber, with the error of the gauge above that of the ring", "0.02 mm", "0.02 bar")
+STRAIGHT = [(f, 520, to(ONE.stroke(si(f"{f} bar"), mpf(520), si(AMBIENT), mpf("0.05")), "mm", 8)) for f in ("4", "4.2", "4.4", "4.6", "4.8", "5")]
+
+
+def off(i, errors, note):
+    """Readings of which one is so many of its standard errors off the spring nearest to all."""
+    def reading(by):
+        return [{"fill": f"{f} bar", "stroke": to(si(s) + (by if k == i else 0), "mm", 8), "force": f"{load} N"} for k, (f, load, s) in enumerate(STRAIGHT)]
+
+    def ratio(by):
+        moved = reading(by)
+        found, _, _, _, j, _ = fit(ONE, moved, si("1 mm"), mpf(0), si(AMBIENT))
+        own = found.stroke(si(moved[i]["fill"]), mpf(520), si(AMBIENT), middle(moved[i]))
+        return (middle(moved[i]) - own) / (si("1 mm") * sqrt(1 - (j * inverse(j.T * j) * j.T)[i, i]))
+
+    by = mpf("3e-3")
+    for _ in range(6):
+        by *= errors / ratio(by)
+    close(ratio(by), errors, mpf("1e-4"), "standard errors")
+    known(ONE, "34 mm", reading(by), "520 N", "50 mm", note)
+
+
+off(2, mpf("2.985"), "one reading hardly within 3 of its standard errors")
+off(2, mpf("3.01"), "one reading just beyond 3 of its standard errors")
 
 g = file.group(RULES, "definition", 1)
 GOOD = {"ambient": AMBIENT, "negative_chamber": False, "outside_diameter": "34 mm", "readings": rows((4, 81, 520), (4.8, 43, 520)), "force": "520 N", "at": "50 mm"}

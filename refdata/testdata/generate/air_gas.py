@@ -327,6 +327,10 @@ for fill, ratio, z, *other in STROKES:
           {"slow_pressure": to(slow, "Pa(a)"), "fast_pressure": to(fast, "Pa(a)"), "effective_exponent": num(exponent), "fast_temperature": to(warm, "K")}, 1e-11,
           SECOND, f"filled to {fill} bar at 20 °C at sea level, compressed {ratio} to 1")
 
+g = file.group(mpmath_source("air_gas.py", "c_p/c_v from the same equation"), "computed", 1)
+for t, p, z, ratio, exponent in STATES[4::5]:
+    g.add("airspring.heat_ratio", {"gas": "nitrogen", "pressure": f"{p} bar(a)", "temperature": f"{t} K"}, {"heat_ratio": num(state(mpf(p) * 100000, mpf(t))[1])}, 1e-12, SECOND)
+
 # -------------------------------------------------------------------- refusals
 
 g = file.group(RULES, "definition")
@@ -340,6 +344,9 @@ g.refuse_each("airspring.gas", {"gas": "air", "pressure": "20 bar(a)", "temperat
     ({"gas": "nitrogen", "pressure": "41 bar(a)", "temperature": "249 K"}, ["pressure", "temperature"], "just outside of what the model covers, for nitrogen too"),
     ({"gas": "nitrogen", "ratio": 0}, ["ratio"], "no chamber shrinks to nothing, or grows without end"),
     ({"ratio": 6}, ["ratio"], "more than the model covers"),
+])
+g.refuse_each("airspring.heat_ratio", {"gas": "air", "pressure": "20 bar(a)", "temperature": "293.15 K"}, [
+    ({"gas": "helium", "pressure": "20 bar"}, ["gas", "pressure"], "no such gas here, and gauge"), ({"temperature": None}, ["temperature"], "missing"), ({"temperature": "3000 K"}, ["temperature"], "far beyond what the model covers"), ({"pressure": "0 bar(a)"}, ["pressure"], "a vacuum"), ({"ratio": 2}, ["ratio"], "no such field"),
 ])
 
 file.write()

@@ -15,7 +15,7 @@ it.
 """
 from mpmath import mp, mpf, findroot, sqrt
 
-from casefile import File, RULES, close, mpmath_source, si, to
+from casefile import File, RULES, close, mpmath_source, num, si, to
 
 file = File("filling an air spring")
 SCRIPT = "air_pump.py"
@@ -177,6 +177,28 @@ for v, h, p in [(190, 4, 5.5), (60, 5, 20), (105, 4, 14)]:
     g.add("airspring.hose", {"chamber_volume": f"{v} cm3", "hose_volume": f"{h} cm3", "reading": f"{p} bar"},
           {"fill": to(si(f"{p} bar") * (v + h) / v, "bar")}, 1e-12, SEPARATE, "what was in the chamber before the pump was screwed on")
 
+# ----------------------------------------------------------------------- carry
+
+g = file.group(mpmath_source(SCRIPT, "by how much less a reading is off than the one before"), "computed", 1)
+
+
+def carry(given, note):
+    readings, _ = topup(given)
+    fill = si(given["fill"])
+    share = (fill - readings[0]) / (fill - si(given["old_fill"]))
+    close((fill - readings[1]) / (fill - readings[0]), share, mpf("1e-30"), "the second cycle")
+    g.add("airspring.carry", given, {"carry": num(share)}, 1e-12, "what the second cycle leaves of the first", note)
+
+
+carry(spring(34, 10, 190, 60, 8, "5.5 bar", "6.5 bar", "0.01 bar"), "a fork")
+carry(spring(46, 14, 135, 70, 2, "15 bar", "18 bar", "0.05 bar"), "a shock")
+carry(spring(36, 10, 62, 120, 4, "12 bar", "20 bar", "0.1 bar"), "a negative chamber larger than the positive one")
+carry(spring(36, 10, 62, 30, 0, "12 bar", "20 bar", "0.001 bar"), "a port at full extension")
+carry(spring(38, 12, 280, 110, 12, "55 psi", "78 psi", "0.5 psi"), "a long fork")
+carry(spring(40, 12.7, 105, 45, 3, "200 psi", "215 psi", "1 psi"), "a shock in psi")
+carry(spring(32, 9, 140, 40, 5, "2 bar", "7 bar", "0.01 bar"), "a small fork")
+carry(spring(36, 10, 220, 50, 8, "64.5 psi", "72 psi", "0.2 psi"), "chambers of an ordinary size")
+
 # -------------------------------------------------------------------- refusals
 
 g = file.group(RULES, "definition")
@@ -194,6 +216,10 @@ g.refuse_each("airspring.topup", GOOD, [
     ({"pull_in": "-1 mm"}, ["pull_in"], "negative"), ({"pull_in": "8 mm"}, ["pull_in"], "no less than the port travel"),
     ({"fill": "4.5 bar", "pull_in": "3 mm"}, ["pull_in"], "less than where the spring stands after a cycle"),
     ({"fill": "2 bar", "shaft": "0.1 mm"}, ["fill"], "a shaft so thin that more than 1000 cycles are needed"),
+])
+g.refuse_each("airspring.carry", GOOD, [
+    ({"shaft": "34 mm", "within": None}, ["shaft", "within"], "as thick as the bore, and missing"), ({"port_travel": "250 mm"}, ["positive_volume"], "the chamber is swept away before the port"),
+    ({"fill": "6.5 bar(a)"}, ["fill"], "a fill is read on a gauge"), ({"ambient": None}, ["ambient"], "missing"), ({"negative_volume": "-60 cm3"}, ["negative_volume"], "negative"),
 ])
 HOSE = {"chamber_volume": "190 cm3", "hose_volume": "4 cm3", "fill": "5.5 bar"}
 g.refuse_each("airspring.hose", HOSE, [

@@ -229,6 +229,39 @@ for given in ({"slope": "-20 deg", "front_braking": 0.25, "rear_braking": 0.1}, 
     along = mp.cos(mp.pi / 2 - si(given.get("slope", "0 rad")))  # of the weight, against the way uphill
     g.add("sag.ground", given, {"acceleration": num(push - along)}, 1e-12, "the weight's part along the ground by the angle to the plumb line", "forces along the ground over the weight")
 
+
+
+def corner(given, note):
+    """The force of the damper at the spring is that of its power at the wheel."""
+    c, l = curve(given["curve"]), law(given["law"])
+    wheel = AtWheel(c, l)
+    stops, out = si(given.get("stops", "0 N/mm")), {"spring": [], "damper": [], "ground": []}
+    for w, v in zip(map(si, given["travel"]), map(si, given["speed"])):
+        inside = min(max(w, mpf(0)), wheel.travel)
+        push = wheel.force(inside) + stops * (w - inside)
+        side = min(max(inside, mpf("1e-12")), wheel.travel - mpf("1e-12"))
+        shaft = v * mp.diff(c.stroke_at, side, h=mpf("1e-16"))  # the speed at the spring
+        close(shaft * c.ratio(wheel.stroke(side)) + 10, v + 10, mpf("1e-12"), "speed")
+        shaft = v / c.ratio(wheel.stroke(inside))
+        drag = si(given.get("damping", "0 N·s/m")) * v + (si(given.get("damping_at_shock", "0 N·s/m")) * shaft**2 / v if v else 0)
+        for name, f in (("spring", push), ("damper", drag), ("ground", push + drag)):
+            out[name].append(f)
+    g.add("sag.corner", given, {name: to(f, "N") for name, f in out.items()}, 1e-10, "the speed at the spring by differences of the stroke", note)
+
+
+TABLE = {"table": {"stroke": ["0 mm", "15 mm", "30 mm", "45 mm", "60 mm"], "travel": ["0 mm", "45 mm", "86 mm", "123 mm", "156 mm"], "method": "smooth"}}
+PLACES = {"travel": ["0 mm", "40 mm", "110 mm", "40 mm", "-2 mm", "160 mm"], "speed": [1, 2, -0.5, 0, -1, 0.3]}
+g = file.group(mpmath_source(SCRIPT, "invented ends"), "computed", 1)
+corner({"curve": TABLE, "law": linear("75 N/mm", "60 mm"), "damping_at_shock": "4000 N·s/m", "stops": "200 N/mm", **PLACES}, "a damper beside the spring, from stop to stop")
+corner({"curve": TABLE, "law": linear("75 N/mm", "60 mm"), "damping": "300 N·s/m", "damping_at_shock": "4000 N·s/m", **PLACES}, "a damper at the wheel besides, and no stops")
+corner({"curve": fork(64, 170), "law": linear("7 N/mm", "170 mm"), "damping": "600 N·s/m", "stops": "150 N/mm", **PLACES}, "a fork")
+corner({"curve": ratio(2.6, 150), "law": linear("75 N/mm", "57.7 mm"), "damping_at_shock": "6000 N·s/m", **PLACES}, "a constant ratio: the damper counts by its square")
+corner({"curve": ratio(2.6, 150), "law": linear("75 N/mm", "57.7 mm"), "stops": "300 N/mm", **PLACES}, "no damper at all")
+corner({"curve": ratio(3, 165), "law": {"air": chamber(46, 60, 150, 8, 1.35)}, "damping_at_shock": "5000 N·s/m", "stops": "250 N/mm", **PLACES}, "an air spring")
+corner({"curve": {"table": {**TABLE["table"], "method": "monotone"}}, "law": {"linear": {"rate": "70 N/mm", "travel": "50 mm", "preload": "4 mm"}}, "damping_at_shock": "3500 N·s/m", "stops": "200 N/mm",
+        "travel": ["20 mm", "130 mm", "145 mm", "-5 mm"], "speed": [0.8, 0.1, 0.05, -0.6]}, "a spring that is solid before the curve ends: its end is the stop")
+corner({"curve": fork(63, 180), "law": linear("40 lbf/in", "180 mm"), "damping_at_shock": "8 lbf·s/in", "damping": "100 N·s/m", "travel": ["1 in", "5 in"], "speed": [-1.5, 3]}, "a fork with its damper beside the spring, in inches")
+
 MORE = to(air({**chamber(45, 57.7, 140, 11, 1)}).force(si("150 mm") / mpf("2.6")) / mpf("2.6") * mpf("1.005"), "N", 12)
 g = file.group(RULES, "definition", 1)
 g.refuse_each("sag.ground", {"slope": "5 deg", "driving": 0.2}, [
@@ -248,5 +281,10 @@ g.refuse_each("sag.drop", BIKE, [
     ({"mass": "0 kg"}, ["mass"], "zero"), ({"gyration": None}, ["gyration"], "missing"), ({"ahead": "-0.7 m"}, ["ahead"], "negative"), ({"drop_height": "2 m"}, ["drop_height"], "more than a metre"),
     ({"at": ["0.1 s", "0.1 s"]}, ["at"], "not rising"), ({"front": {**FRONT, "tyre": "0 N/mm"}}, ["tyre"], "no tyre"), ({"rear": {**REAR, "unsprung": None}}, ["unsprung"], "missing"),
     ({"mass": "1000 kg"}, ["bottomed_out"], "a bike that rests on its stops"), ({"front": {**FRONT, "curve": ratio(0, 100)}, "mass": "0 kg"}, ["constant"], "a curve hides the rest"),
+])
+g.refuse_each("sag.corner", {"curve": ratio(2.6, 150), "law": linear("75 N/mm", "57.7 mm"), **PLACES}, [
+    ({"speed": [1]}, ["speed"], "too few"), ({"travel": None}, ["speed"], "speeds without a travel"), ({"stops": "-1 N/mm", "damping": "-5 N·s/m"}, ["stops", "damping"], "negative"),
+    ({"curve": ratio(0, 150), "damping_at_shock": "5 N"}, ["constant", "damping_at_shock"], "no ratio, and a force is no damping"), ({"tyre": "90 N/mm"}, ["tyre"], "no such field: the wheel is rigid"),
+    ({"travel": ["0 mm", "40 mm", "NaN mm", "40 mm", "-2 mm", "160 mm"]}, ["travel[2]"], "not a number"),
 ])
 file.write()

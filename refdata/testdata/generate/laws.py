@@ -190,8 +190,9 @@ class Air:
         if self.vn is None and self.v2 is None:
             self.at = lambda f: self.vp / self.ap * (1 - (self.p0 / (f / self.ap + self.pa)) ** (1 / self.n))
         if self.vn is not None:
-            pt = self.p0 * self.vp / (self.vp - self.ap * port_travel)
-            self.pn0 = pt * (self.vn + self.an * port_travel) / self.vn
+            slow = Air(bore, travel, positive_volume, fill, ambient, mpf(1), oil_volume=oil_volume, spacer_volume=spacer_volume,
+                       spacers=spacers, second_volume=second_volume, second_fill=second_fill)
+            self.pn0 = slow.positive(port_travel) * (self.vn + self.an * port_travel) / self.vn
 
     def opening(self):
         """The travel at which the second chamber's piston begins to move."""

@@ -112,6 +112,8 @@ for path, value, fields, note in [
 ]:
     g.refuse("linkage.drivetrain", changed(BIKE, path, value), fields, note)
 g.refuse("linkage.drivetrain", {**BIKE, "wheel_radius": "0 mm", "ground": "moon", "mass_centre": mm(60, -5)}, ["wheel_radius", "ground", "mass_centre"], "three bad, all named")
+g.refuse("linkage.drivetrain", {**BIKE, "drivetrain": {"chainring": 32, "sprocket": 24, "idler": {"teeth": 15, "at": mm(0, 95), "on": "frame"}}}, ["drivetrain"],
+         "the pitch circles of chainring and idler, 64.8 and 30.5 mm, overlap by a third of a millimetre")
 
 # ----------------------------------------------------------------------- locked
 

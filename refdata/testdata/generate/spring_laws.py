@@ -277,6 +277,8 @@ preloaded(MIXED, "10 mm", mm(20, 80, 120), "an air fork with a coil that helps")
 preloaded(D1, "6 mm", mm(0, 10, 40), "two springs on end")
 preloaded(D4, "3 mm", mm(2, 20), "a helper")
 preloaded({"linear": {"rate": "450 lbf/in", "travel": "2.5 in"}}, "0.1 in", ["0.5 in", "2 in"], "a line, in inches")
+preloaded({"coil": {"wire_diameter": "10 mm", "mean_diameter": "46 mm", "active_coils": 5, "ends": "squared_ground", "free_length": "150 mm", "shear_modulus": "79500 MPa", "preload": "3 mm"}}, "2 mm", mm(0, 30, 74),
+          "a coil that is put in with a preload, and preloaded further: solid at the end")
 
 # -------------------------------------------- a stack at the end of its travel
 

@@ -64,6 +64,56 @@ measured(12.7, 66, 5.75, 77200, 0.05, 0.1, 0.25, 1500, 0.5, note="a worn heavy s
 measured(6.1, 37.9, 17.5, 79500, 0.005, 0.01, 0.05, 400, 1, note="full correlation")
 measured(4.6, 30, 26, 81500, 0.01, 0.02, 0.2, 500, -1, note="full negative correlation")
 
+# ---------------------------------------------------------------------- budget
+
+g = file.group(mpmath_source(SCRIPT, "what is left of the variance without one measurement, and the relative change of the rate by one of it"), "computed", 1)
+
+
+def budget(given, note):
+    """Each of the uncorrelated parts by itself, with the others certain."""
+    uncertain = {"wire_diameter": "wire_uncertainty", ("outer" if "outer_diameter" in given else "inner") + "_diameter": "diameter_uncertainty",
+                 "active_coils": "coil_uncertainty", "shear_modulus": "modulus_uncertainty"}
+    variance = lambda of: si(caliper(of)["relative_uncertainty"]) ** 2  # noqa: E731
+    out = {"input": [*uncertain, "correlation"], "sensitivity": [], "relative": [], "variance": []}
+    for name, field in uncertain.items():
+        off = {f: v if f == field else v * 0 if isinstance(v, (int, float)) else "0 " + v.split(" ")[1] for f, v in given.items() if f in uncertain.values()}
+        own = {**{k: v for k, v in given.items() if k != "correlation"}, **off}
+        x, h = si(given[name]), mpf("1e-12")
+        rate = lambda to_: exact(given, **{name: to_})  # noqa: E731
+        out["sensitivity"].append(x * mp.diff(lambda v: mp.log(rate(v)), x, h=x * h))  # noqa: B023
+        out["relative"].append(si(given[field]) / x)
+        out["variance"].append((out["sensitivity"][-1] * out["relative"][-1]) ** 2)
+        close(out["variance"][-1] + 1, variance(own) + 1, mpf("1e-13"), name)
+    whole = variance(given)
+    rest = 2 * si(given.get("correlation", 0)) * mp.fprod(out[k][i] for k in ("sensitivity", "relative") for i in (0, 1))
+    close(mp.fsum(out["variance"]) + rest + 1, whole + 1, mpf("1e-13"), "variance")
+    out["sensitivity"].append(mpf(0))
+    out["relative"].append(mpf(0))
+    out["variance"].append(rest)
+    total = mp.fsum(out["variance"])
+    out["share"] = [v / total if total else mpf(0) for v in out["variance"]]
+    g.add("spring.budget", given, {k: v if k == "input" else num(v) for k, v in out.items()}, 1e-12, "one measurement uncertain at a time, by the formula of the whole", note)
+
+
+def exact(given, **changed):
+    """The rate with some measurements changed."""
+    v = {k: changed.get(k, si(of)) for k, of in given.items()}
+    d, mean = v["wire_diameter"], v["outer_diameter"] - v["wire_diameter"] if "outer_diameter" in v else v["inner_diameter"] + v["wire_diameter"]
+    return v["shear_modulus"] * d**4 / (8 * mean**3 * v["active_coils"])
+
+
+BUDGET = {"wire_diameter": "8.5 mm", "outer_diameter": "53.5 mm", "active_coils": 5.25, "shear_modulus": "79500 MPa", "wire_uncertainty": "0.02 mm",
+          "diameter_uncertainty": "0.05 mm", "coil_uncertainty": 0.1, "modulus_uncertainty": "800 MPa"}
+budget(BUDGET, "the coil count and the modulus outweigh the readings")
+budget({**BUDGET, "correlation": 0.8}, "one caliper's zero error in both readings takes some away")
+budget({**{k: v for k, v in BUDGET.items() if k != "outer_diameter"}, "inner_diameter": "36 mm", "correlation": 0.5}, "inner diameter: it adds some")
+budget({**BUDGET, "wire_uncertainty": "0 mm", "diameter_uncertainty": "0 mm", "coil_uncertainty": 0, "modulus_uncertainty": "0 MPa"}, "no uncertainty at all")
+budget({**BUDGET, "wire_uncertainty": "0.1 mm", "correlation": -0.5}, "a poor caliper: errors that oppose each other add some")
+budget({**BUDGET, "shear_modulus": "42060 MPa", "modulus_uncertainty": "1700 MPa"}, "titanium: 4 % of the modulus")
+budget({"wire_diameter": "5 mm", "outer_diameter": "30.4 mm", "active_coils": 24, "shear_modulus": "79500 MPa", "wire_uncertainty": "0.01 mm", "diameter_uncertainty": "0.02 mm", "coil_uncertainty": 0.1,
+        "modulus_uncertainty": "800 MPa"}, "a fork spring")
+budget({**BUDGET, "coil_uncertainty": 0, "modulus_uncertainty": "0 MPa", "correlation": 1}, "full correlation of the readings alone")
+
 # -------------------------------------------------------------------- readings
 
 g = file.group(mpmath_source(SCRIPT, "invented readings; ordinary least squares"), "computed")
@@ -155,6 +205,10 @@ for number, heights in ((10274, ("2.53", "2.84", "3.93")), (10275, ("2.55", "2.8
 g = file.group(RULES, "definition")
 GOOD = {"wire_diameter": "10 mm", "outer_diameter": "56 mm", "active_coils": 5, "shear_modulus": "79500 MPa", "wire_uncertainty": "0.02 mm",
         "diameter_uncertainty": "0.05 mm", "coil_uncertainty": 0.1, "modulus_uncertainty": "800 MPa"}
+g.refuse_each("spring.budget", GOOD, [
+    ({"wire_diameter": "0 mm", "correlation": 2}, ["wire_diameter", "correlation"], "zero, and more than full"), ({"shear_modulus": None}, ["shear_modulus"], "missing"), ({"active_coils": -5}, ["active_coils"], "negative"),
+    ({"wire_uncertainty": "-0.02 mm"}, ["wire_uncertainty"], "negative"), ({"coil_uncertainty": "0.1 mm"}, ["coil_uncertainty"], "a number is wanted"),
+])
 g.refuse_each("spring.caliper", GOOD, [
     ({"wire_diameter": "0 mm"}, ["wire_diameter"], "zero"),
     ({"wire_diameter": "28 mm"}, ["wire_diameter"], "half the outer diameter: the mean diameter is the wire's"),

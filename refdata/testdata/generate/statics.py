@@ -12,8 +12,13 @@ from mechanisms import eliminate
 
 
 def forces(m, s, load=(mpf(0), mpf(1))):
+    """Those of forces_under a load on the body that carries the wheel, at the axle."""
+    return forces_under(m, s, [(m.carrier, m.point(s, m.carrier, m.axle), load)])
+
+
+def forces_under(m, s, loads):
     """The force of the shock and, by body and point, the force on each hole by what sits in it,
-    under a load on the body that carries the wheel at the axle. Keyed (body, point)."""
+    under loads: body, place and force. Keyed (body, point)."""
     moving = [b for b in m.bodies if b != "frame"]
     row = {b: 3 * i for i, b in enumerate(moving)}
     rows, right, unknowns = [{} for _ in range(3 * len(moving))], [mpf(0)] * (3 * len(moving)), []
@@ -45,9 +50,10 @@ def forces(m, s, load=(mpf(0), mpf(1))):
     (ax, ay), (bx, by) = m.point(s, a, p), m.point(s, b, r)
     length = mp.hypot(ax - bx, ay - by)
     pair(a, b, p, r, (ax - bx) / length, (ay - by) / length)
-    x, y = m.point(s, m.carrier, m.axle)
-    for i, v in enumerate((*load, x * load[1] - y * load[0])):
-        right[row[m.carrier] + i] = -v
+    for body, (x, y), (fx, fy) in loads:
+        if body != "frame":
+            for i, v in enumerate((fx, fy, x * fy - y * fx)):
+                right[row[body] + i] -= v
     (size,), _ = eliminate(rows, [right])
     out = {}
     for on, f in zip(unknowns, size):

@@ -8,8 +8,6 @@ import (
 	"io"
 	"slices"
 
-	"example.com/wheelrate/sag"
-	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/sag/setup"
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -77,8 +75,7 @@ func checkSchemas(text []byte) error {
 // text has more than [setup.JobLimit] bytes, if a text is not UTF-8, or if a coil spring has a Law, which JSON can't say.
 func (r Record) WriteTo(w io.Writer) (int64, error) {
 	c := units.Checker{Package: "sag"}
-	r.Check(&c)
-	if r.checkLaws(&c); !c.OK() {
+	if r.Check(&c); !c.OK() {
 		return 0, c.Err()
 	}
 	text, err := r.encode()
@@ -86,12 +83,17 @@ func (r Record) WriteTo(w io.Writer) (int64, error) {
 		return 0, err
 	}
 	// A text that can't be read again, as it is, is an error now, not at the next visit.
-	var read Record
-	if err := strictjson.Decode("record", bytes.NewReader(text), setup.JobLimit, &read); err != nil {
+	read, lost, err := ReadRecord(bytes.NewReader(text))
+	if err != nil {
 		return 0, err
+	}
+	for _, f := range lost {
+		c.Fail(f.Field, nil, "a spring that JSON can say: Spec in place of Law", units.ErrUnknown)
 	}
 	if again, err := read.encode(); err != nil || !bytes.Equal(again, text) {
 		c.Fail("", nil, "texts in UTF-8", units.ErrSyntax)
+	}
+	if !c.OK() {
 		return 0, c.Err()
 	}
 	n, err := w.Write(text)
@@ -108,26 +110,6 @@ func (r Record) encode() ([]byte, error) {
 		return nil, fmt.Errorf("record: %w", err)
 	}
 	return out.Bytes(), nil
-}
-
-// checkLaws records every coil spring of which JSON can't say the law.
-func (r Record) checkLaws(c *units.Checker) {
-	refuse := func(field string, one fit.ShelfSpring) {
-		if one.Law != nil {
-			c.Fail(field+".law", nil, "a spring that JSON can say, in Spec", units.ErrUnknown)
-		}
-	}
-	for _, at := range []sag.Axle{sag.Front, sag.Rear} {
-		e, job := r.end(at)
-		if e != nil && e.Coil != nil {
-			refuse(string(at)+".coil", e.Coil.ShelfSpring)
-		}
-		if job != nil && job.Coil != nil {
-			for k, one := range job.Coil.Springs {
-				refuse(fmt.Sprintf("job.%s.coil.shelf[%d]", at, k), one)
-			}
-		}
-	}
 }
 
 // isObject reports whether a text is a JSON object that can be read as part of a record.

@@ -139,7 +139,7 @@ func TestRecordKeepsASpringOfVaryingRate(t *testing.T) {
 	r.Rear.Coil = &coil
 	rear.Coil.Springs[1] = fit.ShelfSpring{Law: hardening{}}
 	_, err = r.WriteTo(&out)
-	named(t, "own laws", err, "rear.coil.law", "job.rear.coil.shelf[1].law")
+	named(t, "own laws", err, "job.rear.coil.shelf[1].rate", "rear.coil.rate")
 }
 
 // Faults of a law are named below it, beside those of the preload.

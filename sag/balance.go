@@ -32,6 +32,7 @@ type balance struct {
 func (b *standing) at(s [2]units.Length) (o balance) {
 	axles := b.bike.axles(s)
 	if o.footing = b.bike.footing(axles); !o.ok {
+		o.energy = math.Inf(1)
 		return o
 	}
 	t, n, d := o.t, o.n, o.distance
@@ -98,7 +99,7 @@ func (b *standing) settle(s [2]units.Length) ([2]units.Length, balance) {
 			for i := range s {
 				s[i] = units.Length(within(float64(from[i])+part*step[i], b.full[i]))
 			}
-			if o = b.at(s); o.ok && o.energy <= most {
+			if o = b.at(s); o.energy <= most {
 				break
 			}
 		}

@@ -175,26 +175,28 @@ func TestStanceLeavesItsStops(t *testing.T) {
 	}
 }
 
-// Two equal springs of 1.5 N/mm that push straight up hold a bike of this height level up to 1.55 or 1.60 m, by hand as
-// in TestStanceNeedsAStableBalance: k·L²/(2·m·g) + R + w, with the sag w = m·g/2k less the preload. A taller one leans,
+// Two equal springs of 1.5 N/mm that push straight up hold this bike level up to 1.55 or 1.60 m, by hand as in
+// TestStanceNeedsAStableBalance: k·L²/(2·m·g) + R + w, with the sag w = m·g/2k less the preload. A taller one leans,
 // until the end with a little more weight bottoms out or the other one tops out, and stands there on the spring that
-// is left.
+// is left. On springs of 0.5 N/mm, too soft for one of them to hold it, it leans until both are at a stop.
 func TestStanceOfATallBikeLeansToAStop(t *testing.T) {
 	c := constant(t, 1, 0.15)
 	up := func(s float64) complex128 { return complex(0, s) }
 	for _, test := range []struct {
 		share   float64
+		rate    units.Stiffness
 		preload units.Length
 		sags    [2]float64 // −1 for one within the travel
 	}{
-		{0.501, 0.25, [2]float64{0, -1}}, {0.499, 0.25, [2]float64{-1, 0}},
-		{0.501, 0.2, [2]float64{-1, 1}}, {0.499, 0.2, [2]float64{1, -1}},
+		{0.501, 1.5e3, 0.25, [2]float64{0, -1}}, {0.499, 1.5e3, 0.25, [2]float64{-1, 0}},
+		{0.501, 1.5e3, 0.2, [2]float64{-1, 1}}, {0.499, 1.5e3, 0.2, [2]float64{1, -1}},
+		{0.501, 500, 0.875, [2]float64{0, 1}}, {0.499, 500, 0.875, [2]float64{1, 0}},
 	} {
 		l := leaned{
 			bike: sag.Bike{
 				Masses: sag.Masses{RiderMass: 80, BikeMass: 17, UnsprungFront: new(units.Mass(0)), UnsprungRear: new(units.Mass(0)), RearShare: test.share,
 					Wheelbase: 1.2, MassCentreHeight: 1.7, FrontWheelRadius: 0.35, RearWheelRadius: 0.35},
-				Front: sag.End{Curve: c, Law: linear(t, 1.5e3, 0.15, test.preload)}, Rear: sag.End{Curve: c, Law: linear(t, 1.5e3, 0.15, test.preload)},
+				Front: sag.End{Curve: c, Law: linear(t, test.rate, 0.15, test.preload)}, Rear: sag.End{Curve: c, Law: linear(t, test.rate, 0.15, test.preload)},
 			},
 			front: up, rear: up,
 		}

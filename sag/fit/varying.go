@@ -10,8 +10,7 @@ import (
 	"example.com/wheelrate/units"
 )
 
-// mostInLaw is how many springs the law of one spring of a shelf may be made of, and mostInLaws all those of
-// a shelf together: each takes time whenever the spring is tried.
+// How many springs the law of one spring of a shelf may be made of, and those of all: each takes time at every trial.
 const mostInLaw, mostInLaws = 30, 200
 
 // Check records what is wrong with a spring.
@@ -97,8 +96,7 @@ func (s ShelfSpring) Describe() string {
 	return spring.Describe(s.Law)
 }
 
-// leastFree is the least part of its travel that a spring keeps beyond the preload: a bound spring is no
-// spring.
+// leastFree is the least part of its travel that a spring keeps beyond the preload.
 const leastFree = 0.001
 
 // solid returns how far a spring compresses from free to solid; 0 if that is unknown.
@@ -200,26 +198,3 @@ func (l altered) Rate(x units.Length) units.Stiffness {
 }
 
 func (l altered) String() string { return spring.Describe(l) }
-
-// Segments returns those of the law beneath up to the travel, multiplied; nil if it has none.
-func (l altered) Segments() []spring.Segment {
-	line, ok := l.Law.(spring.Polyline)
-	if !ok {
-		return nil
-	}
-	list, left := line.Segments(), l.travel
-	for i := range list {
-		s := &list[i]
-		ends := s.Length >= left
-		if ends {
-			s.End -= units.Force(float64(s.End-s.Start) * float64((s.Length-left)/s.Length))
-			s.Length = left
-		}
-		s.Start, s.End, s.Rate = s.Start*units.Force(l.by), s.End*units.Force(l.by), s.Rate*units.Stiffness(l.by)
-		if ends {
-			return list[:i+1]
-		}
-		left -= s.Length
-	}
-	return list
-}

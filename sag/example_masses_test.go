@@ -99,3 +99,9 @@ func ExampleLoadReadings_CheckEnough() {
 	}
 	// Output: readings
 }
+
+func ExampleAtAxle() {
+	loads := sag.Loads{FrontWheel: 380 * units.Newton, RearWheel: 560 * units.Newton}
+	fmt.Println(sag.AtAxle(sag.Rear, loads.FrontWheel, loads.RearWheel))
+	// Output: 560 N
+}

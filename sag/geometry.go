@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"cmp"
 	"math"
 
 	"example.com/wheelrate/linkage"
@@ -109,14 +110,7 @@ func (m Masses) checkGeometry(c *units.Checker) {
 
 // Radius returns the rolling radius of a wheel, 0 where it is not stated.
 func (m Masses) Radius(at Axle) units.Length {
-	own := m.FrontWheelRadius
-	if at == Rear {
-		own = m.RearWheelRadius
-	}
-	if own != 0 {
-		return own
-	}
-	return m.WheelRadius
+	return cmp.Or(AtAxle(at, m.FrontWheelRadius, m.RearWheelRadius), m.WheelRadius)
 }
 
 // plane is a point or a direction in the side view.

@@ -108,25 +108,17 @@ func (m Masses) BikeLoads() (Loads, error) {
 
 // Unsprung returns the unsprung mass at an axle, 0 where it is not stated.
 func (m Masses) Unsprung(at Axle) units.Mass {
-	stated := m.UnsprungFront
-	if at == Rear {
-		stated = m.UnsprungRear
+	if stated := AtAxle(at, m.UnsprungFront, m.UnsprungRear); stated != nil {
+		return *stated
 	}
-	if stated == nil {
-		return 0
-	}
-	return *stated
+	return 0
 }
 
 // CheckStated records the unsprung mass at an axle if it is not stated. A job needs it: left out, the
 // spring comes out too hard by it.
 func (m Masses) CheckStated(c *units.Checker, at Axle) {
-	field, stated := "unsprung_front", m.UnsprungFront
-	if at == Rear {
-		field, stated = "unsprung_rear", m.UnsprungRear
-	}
-	if stated == nil {
-		c.Fail(field, nil, "what the spring does not carry, such as wheel and brake, or 0 kg to leave it out", units.ErrMissing)
+	if AtAxle(at, m.UnsprungFront, m.UnsprungRear) == nil {
+		c.Fail("unsprung_"+string(at), nil, "what the spring does not carry, such as wheel and brake, or 0 kg to leave it out", units.ErrMissing)
 	}
 }
 
@@ -177,12 +169,7 @@ func (m Masses) SprungLoad(at Axle, mass units.Mass) units.Force {
 }
 
 // Load returns the sprung load at an axle.
-func (l Loads) Load(at Axle) units.Force {
-	if at == Rear {
-		return l.Rear
-	}
-	return l.Front
-}
+func (l Loads) Load(at Axle) units.Force { return AtAxle(at, l.Front, l.Rear) }
 
 // Scaled reports whether scales show what stands on the wheels.
 func (m Masses) Scaled() bool { return m.FrontScale != 0 || m.RearScale != 0 }

@@ -18,6 +18,14 @@ const (
 	Rear  Axle = "rear"
 )
 
+// AtAxle returns what is at an axle: rear for [Rear], and front for any other.
+func AtAxle[T any](at Axle, front, rear T) T {
+	if at == Rear {
+		return rear
+	}
+	return front
+}
+
 // AxleShare is what one axle carries of a bike and a rider of any mass.
 type AxleShare struct {
 	End       Axle       `json:"end"`
@@ -37,12 +45,7 @@ func (a AxleShare) Check(c *units.Checker) {
 }
 
 // share returns the part of the total weight on this end.
-func (a AxleShare) share() float64 {
-	if a.End == Front {
-		return 1 - a.RearShare
-	}
-	return a.RearShare
-}
+func (a AxleShare) share() float64 { return AtAxle(a.End, 1-a.RearShare, a.RearShare) }
 
 // Load returns the sprung load at the wheel with a rider of a mass in kg; below 0 the end carries less than
 // its unsprung mass.

@@ -34,7 +34,7 @@ var blanks = []blank{
 		}},
 	{"unsprung", "masses.unsprung_END", "The unsprung mass at the END is taken as 2.5 kg; it counts for riders of other masses.", "4 kg",
 		func(j *Job, e endJob, other bool) bool {
-			at := pick(e.axle, &j.Masses.UnsprungFront, &j.Masses.UnsprungRear)
+			at := sag.AtAxle(e.axle, &j.Masses.UnsprungFront, &j.Masses.UnsprungRear)
 			if *at != nil {
 				return false
 			}

@@ -92,7 +92,7 @@ func (s *Sheet) withShare() (list []Effect) {
 			continue
 		}
 		if rest, _, err := e.End().SettleWithin(loads.Load(e.Axle)); err == nil {
-			list = append(list, Effect{End: e.Axle, With: units.Percent(m.BikeRearShare), Sag: rest.Sag - pick(e.Axle, s.Free.Front, s.Free.Rear).Rest.Sag})
+			list = append(list, Effect{End: e.Axle, With: units.Percent(m.BikeRearShare), Sag: rest.Sag - sag.AtAxle(e.Axle, s.Free.Front, s.Free.Rear).Rest.Sag})
 		}
 	}
 	return list

@@ -71,7 +71,7 @@ func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
 		}
 		own := e.clone()
 		own.Gauge.Readings = append(slices.Clone(own.Gauge.Readings), r)
-		*pick(axle, &j.Front, &j.Rear) = own
+		*sag.AtAxle(axle, &j.Front, &j.Rear) = own
 		return j, nil
 	}
 	return j, &units.FieldError{Package: "sag", Field: string(axle), Want: units.Want{Text: "front or rear, with a spring known by readings of its gauge"}, Class: units.ErrMissing}

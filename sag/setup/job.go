@@ -123,7 +123,7 @@ func (j Job) prepare(c *units.Checker) *Template {
 		if e.options != nil { // an end with faults has none
 			one.Spec, one.Curve = e.options.Spec(), e.options.Curve()
 		}
-		*pick(e.axle, &certain.Front, &certain.Rear) = one
+		*sag.AtAxle(e.axle, &certain.Front, &certain.Rear) = one
 	}
 	b.cautions = fit.Cautions(air, coil)
 	if j.Uncertainty != nil {
@@ -143,14 +143,6 @@ type endJob struct {
 // ends returns the ends that a job has.
 func (j Job) ends() []endJob {
 	return slices.DeleteFunc([]endJob{{axle: sag.Front, EndJob: j.Front}, {axle: sag.Rear, EndJob: j.Rear}}, func(e endJob) bool { return e.EndJob == nil })
-}
-
-// pick returns the one at an axle.
-func pick[T any](axle sag.Axle, front, rear T) T {
-	if axle == sag.Rear {
-		return rear
-	}
-	return front
 }
 
 // check checks one end and makes the options of a spec. A reading with faults is left to the uncertainties' check.

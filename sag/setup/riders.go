@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/wheelrate/airspring"
+	"example.com/wheelrate/sag"
 	"example.com/wheelrate/sag/fit"
 	"example.com/wheelrate/units"
 )
@@ -53,7 +54,7 @@ func (s *Sheet) addRiders(b *Template) {
 			if choice.Coil != nil {
 				end.IdealRate = choice.Coil.IdealRate
 			}
-			*pick(e.Axle, &one.Front, &one.Rear) = end
+			*sag.AtAxle(e.Axle, &one.Front, &one.Rear) = end
 		}
 		if err == nil {
 			s.Riders = append(s.Riders, one)

@@ -107,8 +107,8 @@ func (b *Template) answer(masses sag.Masses, loads sag.Loads) (*Sheet, error) {
 	*s = Sheet{Schema: SheetSchema, Note: b.job.Note, RiderMass: masses.Rider(), Loads: loads, LeftOut: []Omission{}, Warnings: []units.Warning{}, Cautions: slices.Clone(b.cautions), masses: masses}
 	for i := range b.ends {
 		one, job := &made.ends[i], &b.ends[i]
-		one.State, one.WheelLoad = &made.states[i], pick(job.axle, loads.FrontWheel, loads.RearWheel)
-		*pick(job.axle, &s.Front, &s.Rear) = one
+		one.State, one.WheelLoad = &made.states[i], sag.AtAxle(job.axle, loads.FrontWheel, loads.RearWheel)
+		*sag.AtAxle(job.axle, &s.Front, &s.Rear) = one
 		c.Add(string(job.axle), one.answer(job, loads.Load(job.axle)))
 	}
 	if !c.OK() {
@@ -197,7 +197,7 @@ func (s *Sheet) Setup() certainty.Setup {
 		if e.Damping != nil {
 			one.Drop.Damping = e.Damping.Wheel
 		}
-		*pick(e.Axle, &all.Front, &all.Rear) = one
+		*sag.AtAxle(e.Axle, &all.Front, &all.Rear) = one
 	}
 	return all
 }

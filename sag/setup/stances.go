@@ -56,7 +56,7 @@ func (s *Sheet) stand(c *units.Checker, l sag.Loads) Standings {
 		if e.known() {
 			rest, finding, err := e.End().SettleWithin(l.Load(e.Axle))
 			c.Add(string(e.Axle), err)
-			*pick(e.Axle, &st.Front, &st.Rear) = &EndRest{pick(e.Axle, l.FrontWheel, l.RearWheel), l.Load(e.Axle), rest, finding}
+			*sag.AtAxle(e.Axle, &st.Front, &st.Rear) = &EndRest{sag.AtAxle(e.Axle, l.FrontWheel, l.RearWheel), l.Load(e.Axle), rest, finding}
 		}
 	}
 	return st
@@ -189,7 +189,7 @@ func (s *Sheet) standingWarnings() (list []units.Warning) {
 	for i := range s.Stances {
 		st := &s.Stances[i]
 		for _, e := range s.Ends() {
-			if rest := pick(e.Axle, st.Front, st.Rear); rest != nil && rest.Finding == sag.Collapses {
+			if rest := sag.AtAxle(e.Axle, st.Front, st.Rear); rest != nil && rest.Finding == sag.Collapses {
 				list = append(list, units.Warning{Code: "stance_collapses", Field: string(e.Axle), Value: st.Name, Text: "In the stance " + st.Name + " the load takes this end to full travel."})
 			}
 		}

@@ -22,7 +22,7 @@ func (s *Sheet) Working(end sag.Axle) []units.Step {
 		return nil
 	}
 	w := units.Symbols{
-		"F_g": e.WheelLoad, "q": pick(end, 1-s.Loads.RearShare, s.Loads.RearShare), "m_rider": s.RiderMass, "m_bike": s.masses.BikeMass,
+		"F_g": e.WheelLoad, "q": sag.AtAxle(end, 1-s.Loads.RearShare, s.Loads.RearShare), "m_rider": s.RiderMass, "m_bike": s.masses.BikeMass,
 		"F_w": e.load(), "m_unsprung": s.masses.Unsprung(end), "g": "9.80665 m/s²",
 	}
 	steps := append([]units.Step{

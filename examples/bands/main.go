@@ -12,7 +12,6 @@ import (
 	"flag"
 	"fmt"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"example.com/wheelrate/examples/internal/picture"
@@ -84,7 +83,7 @@ func newBands() program.Main {
 			if err != nil || dir == "" {
 				return err
 			}
-			return draw(out, dir, j, a, asJSON)
+			return picture.Draw(out, dir, asJSON, pictures(j, a)...)
 		},
 	}
 }
@@ -201,28 +200,8 @@ func print(out *bytes.Buffer, j job, a answer) {
 	}
 }
 
-// draw writes the pictures and says where they are.
-func draw(out *bytes.Buffer, dir string, j job, a answer, quiet bool) error {
-	dir, err := filepath.Abs(dir)
-	if err != nil {
-		return err
-	}
-	for name, p := range pictures(j, a) {
-		paths, err := picture.Save(dir, name, p)
-		if err != nil {
-			return err
-		}
-		for _, path := range paths {
-			if !quiet {
-				fmt.Fprintln(out, "  wrote", path)
-			}
-		}
-	}
-	return nil
-}
-
-func pictures(j job, a answer) map[string]picture.Picture {
-	list := map[string]picture.Picture{}
+// pictures are those of the bands and of the fills.
+func pictures(j job, a answer) (list []picture.Named) {
 	if a.Coil != nil && len(a.Coil.IdealMass) > 1 {
 		last := len(a.Coil.IdealMass) - 1
 		fit, exact := picture.Series{Name: "spring to fit"}, picture.Series{Name: "exact spring"}
@@ -252,7 +231,7 @@ func pictures(j job, a answer) map[string]picture.Picture {
 			at(&fit, to, k)
 		}
 		c.Panels = []picture.Panel{{Y: picture.Axis{Label: "spring rate", Unit: "lbf/in"}, Series: []picture.Series{fit, exact}}}
-		list["springs"] = c
+		list = append(list, picture.Named{Name: "springs", Picture: c})
 	}
 	if len(a.Air) > 1 {
 		fill := picture.Series{Name: "fill"}
@@ -266,11 +245,11 @@ func pictures(j job, a answer) map[string]picture.Picture {
 		if len(fill.X) < 2 {
 			return list
 		}
-		list["fill"] = picture.Chart{
+		list = append(list, picture.Named{Name: "fill", Picture: picture.Chart{
 			Title: "Which fill for which rider", Note: j.Note,
 			X:      picture.Axis{Label: "rider, dressed to ride", Unit: "kg"},
 			Panels: []picture.Panel{{Y: picture.Axis{Label: "fill", Unit: "bar", Zero: true}, Series: []picture.Series{fill, marking}}},
-		}
+		}})
 	}
 	return list
 }

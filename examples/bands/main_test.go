@@ -124,7 +124,7 @@ func TestLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	drawn := pictures(j, a)["fill"].(picture.Chart).Panels[0].Series[0]
+	drawn := chart(t, pictures(j, a), "fill").Panels[0].Series[0]
 	for i, y := range drawn.Y {
 		if !(y > 0 && y < 9.8) {
 			t.Errorf("drawn at %v kg: %v bar", drawn.X[i], y)
@@ -142,7 +142,7 @@ func TestSteps(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	lines := pictures(j, a)["springs"].(picture.Chart).Panels[0].Series
+	lines := chart(t, pictures(j, a), "springs").Panels[0].Series
 	steps, exact := lines[0], lines[1]
 	for i, m := range a.Coil.IdealMass { // every spring is exact for its own rider
 		x := (m.Kilograms() - exact.X[0]) / (exact.X[1] - exact.X[0])
@@ -177,3 +177,15 @@ func FuzzJob(f *testing.F) { programtest.Fuzz(f, newBands) }
 func TestHostileJobs(t *testing.T) { programtest.Try(t, newBands, "points", "bodies") }
 
 func TestUnwritten(t *testing.T) { programtest.TryUnwritten(t, newBands().Run, "-out") }
+
+// chart returns the chart of a name.
+func chart(t *testing.T, list []picture.Named, name string) picture.Chart {
+	t.Helper()
+	for _, p := range list {
+		if p.Name == name {
+			return p.Picture.(picture.Chart)
+		}
+	}
+	t.Fatalf("no picture %s among %d", name, len(list))
+	return picture.Chart{}
+}

@@ -13,7 +13,6 @@ import (
 	"flag"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -100,7 +99,7 @@ func newCompare() program.Main {
 			if c, err = solve(j, fine); err != nil {
 				return err
 			}
-			return draw(out, dir, j, c, asJSON)
+			return picture.Draw(out, dir, asJSON, picture.Named{Name: "springs", Picture: chart(j, c)})
 		},
 	}
 }
@@ -237,24 +236,6 @@ func table(out *bytes.Buffer, c *comparison, springs []comparedSpring) {
 
 // ended reports whether the spring itself is at its end before the wheel's travel w.
 func ended(s *comparedSpring, w units.Length) bool { return w > s.Ends*(1+1e-9) }
-
-// draw writes the pictures and says where they are.
-func draw(out *bytes.Buffer, dir string, j job, c *comparison, quiet bool) error {
-	dir, err := filepath.Abs(dir)
-	if err != nil {
-		return err
-	}
-	paths, err := picture.Save(dir, "springs", chart(j, c))
-	if err != nil {
-		return err
-	}
-	for _, path := range paths {
-		if !quiet {
-			fmt.Fprintln(out, "  wrote", path)
-		}
-	}
-	return nil
-}
 
 func chart(j job, c *comparison) picture.Picture {
 	p := picture.Chart{

@@ -13,9 +13,7 @@ import (
 	_ "embed"
 	"errors"
 	"flag"
-	"fmt"
 	"os"
-	"path/filepath"
 
 	"example.com/wheelrate/examples/internal/picture"
 	"example.com/wheelrate/examples/internal/program"
@@ -132,27 +130,7 @@ func newRide() program.Main {
 			if err != nil || dir == "" {
 				return err
 			}
-			return draw(out, dir, j, a, asJSON || asHTML)
+			return picture.Draw(out, dir, asJSON || asHTML, pictures(j, a)...)
 		},
 	}
-}
-
-// draw writes the pictures and says where they are.
-func draw(out *bytes.Buffer, dir string, j job, a *answer, quiet bool) error {
-	dir, err := filepath.Abs(dir)
-	if err != nil {
-		return err
-	}
-	for _, p := range pictures(j, a) {
-		paths, err := picture.Save(dir, p.name, p.Chart)
-		if err != nil {
-			return err
-		}
-		for _, path := range paths {
-			if !quiet {
-				fmt.Fprintln(out, "  wrote", path)
-			}
-		}
-	}
-	return nil
 }

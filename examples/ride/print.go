@@ -106,14 +106,8 @@ func (g ground) String() string {
 	return fmt.Sprintf("Over a profile of %d points", len(g.Points)) + speed
 }
 
-// named is a picture and the name of its file.
-type named struct {
-	name string
-	picture.Chart
-}
-
 // pictures draws travel, force and acceleration over time, and the response over frequency.
-func pictures(j job, a *answer) []named {
+func pictures(j job, a *answer) []picture.Named {
 	panel := func(label, unit string, x, y func(r result) []float64) picture.Panel {
 		p := picture.Panel{Y: picture.Axis{Label: label, Unit: unit, Zero: true}}
 		for _, r := range a.Rides {
@@ -126,9 +120,9 @@ func pictures(j job, a *answer) []named {
 		return over(r, func(at answerAt) float64 { return at.Frequency.Hertz() })
 	}
 	seconds := picture.Axis{Label: "time", Unit: "s"}
-	var list []named
+	var list []picture.Named
 	for i, end := range []string{"front", "rear"} {
-		list = append(list, named{end, picture.Chart{
+		list = append(list, picture.Named{Name: end, Picture: picture.Chart{
 			Title: program.Title(end) + ": travel and wheel load", Note: j.Ground.String(), X: seconds,
 			Panels: []picture.Panel{
 				panel("wheel travel", "mm", time, func(r result) []float64 { return r.trace.travel[i] }),
@@ -136,7 +130,7 @@ func pictures(j job, a *answer) []named {
 			},
 		}})
 	}
-	list = append(list, named{"body", picture.Chart{
+	list = append(list, picture.Named{Name: "body", Picture: picture.Chart{
 		Title: "What the springs carry: acceleration and pitch", Note: j.Ground.String(), X: seconds,
 		Panels: []picture.Panel{
 			panel("upward", "g", time, func(r result) []float64 { return r.trace.acceleration }),
@@ -144,7 +138,7 @@ func pictures(j job, a *answer) []named {
 		},
 	}})
 	for i, end := range []string{"front", "rear"} {
-		list = append(list, named{end + "-frequency", picture.Chart{
+		list = append(list, picture.Named{Name: end + "-frequency", Picture: picture.Chart{
 			Title: program.Title(end) + ": small waves of the ground, over frequency", Note: "About the rest, nothing lifting off and no stop touched.",
 			X: picture.Axis{Label: "frequency", Unit: "Hz"},
 			Panels: []picture.Panel{
@@ -199,7 +193,7 @@ func writeHTML(out *bytes.Buffer, j job, a *answer) error {
 	print(&text, j, a)
 	var drawn []template.HTML
 	for _, p := range pictures(j, a) {
-		svg, err := picture.InlineSVG(p.Chart)
+		svg, err := picture.InlineSVG(p.Picture)
 		if err != nil {
 			return err
 		}

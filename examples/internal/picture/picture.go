@@ -165,3 +165,30 @@ func Save(dir, name string, p Picture) ([]string, error) {
 	}
 	return paths, nil
 }
+
+// Named is a picture and the name of its files.
+type Named struct {
+	Name string
+	Picture
+}
+
+// Draw saves pictures to dir, in their order, and writes to out where they are unless
+// it is quiet.
+func Draw(out io.Writer, dir string, quiet bool, list ...Named) error {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
+	for _, p := range list {
+		paths, err := Save(dir, p.Name, p.Picture)
+		if err != nil {
+			return err
+		}
+		for _, path := range paths {
+			if !quiet {
+				fmt.Fprintln(out, "  wrote", path)
+			}
+		}
+	}
+	return nil
+}

@@ -234,6 +234,37 @@ func TestSave(t *testing.T) {
 	}
 }
 
+func TestDrawListsFilesInOrder(t *testing.T) {
+	dir := t.TempDir()
+	var out bytes.Buffer
+	list := []Named{{"second", sampleView()}, {"first", sampleView()}}
+	if err := Draw(&out, dir, false, list...); err != nil {
+		t.Fatal(err)
+	}
+	want := ""
+	for _, name := range []string{"second.svg", "second.png", "first.svg", "first.png"} {
+		path := filepath.Join(dir, name)
+		if want += "  wrote " + path + "\n"; !exists(path) {
+			t.Errorf("%s is missing", path)
+		}
+	}
+	if out.String() != want {
+		t.Errorf("said %q, want %q", out.String(), want)
+	}
+	out.Reset()
+	if err := Draw(&out, dir, true, list...); err != nil || out.Len() > 0 {
+		t.Errorf("quiet: %q, %v", out.String(), err)
+	}
+	if err := Draw(&out, filepath.Join(dir, "first.svg"), false, list...); err == nil {
+		t.Error("a file is a directory")
+	}
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
+}
+
 // What can't be drawn is an error that names it, and nothing is written.
 func TestRefuses(t *testing.T) {
 	chart := func(change func(*Chart)) Picture { c := sampleChart(); change(&c); return c }

@@ -142,7 +142,7 @@ func print(out *bytes.Buffer, v advice.Visit, a *advice.Answer, to string) {
 		for _, section := range []rows.Section{rows.Read, rows.Adjust, rows.Ridden, rows.Plan} {
 			for i, r := range rows.Pick(all, section, end) {
 				if i == 0 {
-					fmt.Fprintf(out, "\n%s, %s\n", strings.ToUpper(string(end)), section.Title())
+					fmt.Fprintf(out, "\n%s, %s\n", strings.ToUpper(string(end)), strings.ToUpper(section.Title()))
 				}
 				row(out, r)
 			}

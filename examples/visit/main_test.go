@@ -27,8 +27,8 @@ func TestDemonstration(t *testing.T) {
 	for _, want := range []string{ // plain words first, the numbers behind
 		"VISIT 2026-11-26", "Invented", "WHAT TO DO, FRONT", "less than the", "Less compression damping",
 		"WHAT TO DO, REAR", "measure the spring", "The ride used all of the travel", "Ride 3.4 mm",
-		"FRONT, What was read", "ring expected", "FRONT, What to set", "FRONT, Three settings to try", "softer, ring at",
-		"REAR, What the ride used", "CAUTIONS", "never fill", "-out FILE",
+		"FRONT, WHAT WAS READ", "ring expected", "FRONT, WHAT TO SET", "FRONT, THREE SETTINGS TO TRY", "softer, ring at",
+		"REAR, WHAT THE RIDE USED", "CAUTIONS", "never fill", "-out FILE",
 	} {
 		next := strings.Index(text[at:], want)
 		if next < 0 {

@@ -38,6 +38,7 @@ func formSchemas() map[string][]byte {
 		{"record-1.schema.json", "A setting record", visit.RecordSchema, reflect.TypeFor[visit.Record](), false},
 		{"mechanism-1.schema.json", "The pivots of a suspension", "", reflect.TypeFor[mechanism.Spec](), false},
 		{"sheet-1.schema.json", "A set-up sheet", setup.SheetSchema, reflect.TypeFor[setup.Sheet](), true},
+		{"faults-1.schema.json", "What is wrong with an input", "", reflect.TypeFor[Faults](), true},
 	} {
 		w := &writer{docs: docs, values: values, defs: map[string]any{}, names: names, asked: asked, answer: form.answer}
 		top := w.object(form.of)
@@ -162,6 +163,7 @@ var said = map[string]string{
 	"visit.EndRecord.Note":                    "for people; not read",
 	"visit.Situation.Masses":                  "of rider and bike, and how they stand on the wheels",
 	"setup.EndRest.Finding":                   "held_at_top, collapses, or empty",
+	"units.Limit.Value":                       "a quantity as text with its unit, or a number; missing for finite",
 	"visit.Record.Note":                       "for people; not read",
 }
 
@@ -173,7 +175,11 @@ var (
 // typeName returns the name of a type, without its type arguments.
 func typeName(t reflect.Type) string {
 	name, _, _ := strings.Cut(t.Name(), "[")
-	return t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:] + "." + name
+	in := path.Base(t.PkgPath())
+	if t.PkgPath() == reflect.TypeFor[Fault]().PkgPath() {
+		in = "units" // where it is written
+	}
+	return in + "." + name
 }
 
 // perCent is what a text for a number must match: "20 %".
@@ -219,6 +225,8 @@ func (w *writer) of(t reflect.Type) map[string]any {
 		return map[string]any{"type": "string"}
 	case reflect.Bool:
 		return map[string]any{"type": "boolean"}
+	case reflect.Interface:
+		return map[string]any{"type": []string{"string", "number", "boolean"}}
 	case reflect.Int, reflect.Uint64:
 		return map[string]any{"type": "integer"}
 	case reflect.Float64:
@@ -381,6 +389,9 @@ func unitsOf(t reflect.Type) (kind, list string) {
 	return wrong.Kind, wrong.Want
 }
 
+// faultsFile has the form of a fault, which package units writes without a type of that form.
+const faultsFile = "faults_schema_test.go"
+
 // readDocs returns what packages say of their types, by "package.Type", and of
 // fields, by "package.Type.Field", in one line each, and the constants of types of texts.
 func readDocs(root string, packages ...string) (docs map[string]string, values map[string][]string) {
@@ -391,8 +402,11 @@ func readDocs(root string, packages ...string) (docs map[string]string, values m
 		if err != nil {
 			log.Panic(err)
 		}
+		if name == "units" {
+			files = append(files, faultsFile)
+		}
 		for _, file := range files {
-			if strings.HasSuffix(file, "_test.go") {
+			if strings.HasSuffix(file, "_test.go") && file != faultsFile {
 				continue
 			}
 			f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)

@@ -8,6 +8,7 @@
 //	sheet-1.schema.json      its answer, as package encoding/json writes a setup.Sheet
 //	record-1.schema.json     what was set and read, as visit.ReadRecord reads it
 //	mechanism-1.schema.json  the pivots of a suspension, a mechanism.Spec
+//	faults-1.schema.json     what is wrong with an input: units.Faults, in an object
 //
 // The number is the version of the format. A job, a sheet and a record state it in their field schema,
 // such as "wheelrate/job/1".

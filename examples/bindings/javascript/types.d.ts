@@ -2050,47 +2050,6 @@ export interface Computations {
 /** The name of a computation. */
 export type Computation = keyof Computations;
 
-/** One thing that is wrong with what was asked. */
-export interface Fault {
-  /**
-   * What is wrong, for programs: "range", "unit", "syntax", "missing", "conflict" or "unknown" of an input,
-   * or more exact, such as "bottomed_out"; "defect" of the library, and "other". There may be new ones.
-   */
-  code: string;
-  /** The general code, where code is a kind of it. */
-  kind?: string;
-  /** The part of the library that refused it. */
-  package?: string;
-  /** Path of the field within what was given, such as "readings[1].force"; "" for all of it. */
-  field: string;
-  /** What was given; a quantity as text. */
-  value?: string | number | boolean;
-  /** What would be accepted, in English. */
-  want: string;
-  /** What would be accepted, as data; all limits hold. */
-  limits?: Limit[];
-  /** What value and limits are numbers of, such as "springs". */
-  counts?: string;
-  /** The words that are accepted. */
-  one_of?: string[];
-  /** Other fields, one of which is needed. */
-  needs?: string[];
-  /** Other fields that must not be given beside this one. */
-  without?: string[];
-  /** What may have been meant: something to ask, never to assume. */
-  meant?: string[];
-}
-
-/** One side of a permitted range. */
-export interface Limit {
-  /** "finite", "more_than", "at_least", "less_than", "at_most" or "equal". There may be new ones. */
-  is: string;
-  /** A quantity or a number; missing for "finite". */
-  value?: string | number;
-  /** The other field or result that has this value, by its name. */
-  of?: string;
-}
-
 /** What answers. */
 export interface Version {
   library: string;
@@ -2909,6 +2868,39 @@ export interface End {
 /** energies and work */
 export type Energy = string;
 
+/** Fault is one thing that is wrong with what was asked. units.FieldError writes it. */
+export interface Fault {
+  /** What is wrong, for programs: range, unit, syntax, missing, conflict or unknown of an input, or more exact, such as bottomed_out; defect of the library, and other. There may be new ones. */
+  code: string;
+  /** what is counted, such as "springs", where value and limits are numbers of these */
+  counts?: string;
+  /** path of the field within what was given, such as rear.coil.rate; empty for all of it */
+  field: string;
+  /** the general code, where the code is a kind of it */
+  kind?: string;
+  /** of a number or a quantity; all of them hold */
+  limits?: Limit[];
+  /** what may have been meant: something to ask, never to assume */
+  meant?: string[];
+  /** other fields, one of which is needed */
+  needs?: string[];
+  /** the words that are accepted */
+  one_of?: string[];
+  /** the part of the library that refused it */
+  package?: string;
+  /** what was given; a quantity as text with its unit */
+  value?: string | number | boolean;
+  /** what would be accepted, in English */
+  want: string;
+  /** other fields that must not be given beside this one */
+  without?: string[];
+}
+
+/** Faults are all that is wrong with what was asked. They come in place of an answer. */
+export interface Faults {
+  faults: Fault[];
+}
+
 /** AirAnswer is an air spring tried with each number of spacers. */
 export interface FitAirAnswer {
   /** that the fills are above, as stated; absolute pressure in kPa(a), Pa(a), bar(a), psia, atm(a) */
@@ -3339,6 +3331,16 @@ export interface LawMemberCoil {
 
 /** lengths, travels, strokes, altitudes */
 export type Length = string;
+
+/** Limit is one side of a permitted range. */
+export interface Limit {
+  /** Is is "finite", "more_than", "at_least", "less_than", "at_most" or "equal". New ones may be added. */
+  is: string;
+  /** the other field or result that has the value, by its name; "" where none has */
+  of?: string;
+  /** a quantity as text with its unit, or a number; missing for finite */
+  value?: string | number | boolean;
+}
 
 /** A spring of constant rate: F = rate·(x + preload) for x from 0 to travel. */
 export interface Linear {

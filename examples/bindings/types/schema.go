@@ -77,6 +77,7 @@ func declarations() (string, error) {
 	}
 	for _, document := range []struct{ file, name string }{
 		{"job-1", "Job"}, {"sheet-1", "Sheet"}, {"record-1", "SettingRecord"}, // whose mechanisms are MechanismSpec
+		{"faults-1", "Faults"},
 	} {
 		s, err := read(schemas.Documents(), document.file)
 		if err == nil {
@@ -106,47 +107,6 @@ export interface Computations {
 
 /** The name of a computation. */
 export type Computation = keyof Computations;
-
-/** One thing that is wrong with what was asked. */
-export interface Fault {
-  /**
-   * What is wrong, for programs: "range", "unit", "syntax", "missing", "conflict" or "unknown" of an input,
-   * or more exact, such as "bottomed_out"; "defect" of the library, and "other". There may be new ones.
-   */
-  code: string;
-  /** The general code, where code is a kind of it. */
-  kind?: string;
-  /** The part of the library that refused it. */
-  package?: string;
-  /** Path of the field within what was given, such as "readings[1].force"; "" for all of it. */
-  field: string;
-  /** What was given; a quantity as text. */
-  value?: string | number | boolean;
-  /** What would be accepted, in English. */
-  want: string;
-  /** What would be accepted, as data; all limits hold. */
-  limits?: Limit[];
-  /** What value and limits are numbers of, such as "springs". */
-  counts?: string;
-  /** The words that are accepted. */
-  one_of?: string[];
-  /** Other fields, one of which is needed. */
-  needs?: string[];
-  /** Other fields that must not be given beside this one. */
-  without?: string[];
-  /** What may have been meant: something to ask, never to assume. */
-  meant?: string[];
-}
-
-/** One side of a permitted range. */
-export interface Limit {
-  /** "finite", "more_than", "at_least", "less_than", "at_most" or "equal". There may be new ones. */
-  is: string;
-  /** A quantity or a number; missing for "finite". */
-  value?: string | number;
-  /** The other field or result that has this value, by its name. */
-  of?: string;
-}
 
 /** What answers. */
 export interface Version {

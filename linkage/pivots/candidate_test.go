@@ -180,6 +180,16 @@ func TestDescendNeedsAMechanismThatMoves(t *testing.T) {
 	}
 }
 
+// Where nothing is left to gain the shock gets its length all the same.
+func TestDescendGivesTheShockItsLength(t *testing.T) {
+	p := everything()
+	p.goals, p.links, p.KeepOut, p.ShockClearance = nil, nil, nil, 0
+	end := p.descend(make([]float64, len(p.axes)))
+	if got := abs(p.alongShock(end.x)); math.Abs(got-p.shock) > 1e-12 {
+		t.Errorf("a length of %v, want %v", got, p.shock)
+	}
+}
+
 // A later start's answer is taken where it is better by a hundredth and more
 // than 1e-6, or where there was none.
 func TestLaterAnswersMustBeBetterByAHundredth(t *testing.T) {

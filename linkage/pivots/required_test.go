@@ -221,3 +221,19 @@ func TestViolationIsTheWorstOverTheStroke(t *testing.T) {
 		unitstest.Near(t, "the worst", fit.Violations[0].By, worst, unitstest.Rel(1e-9))
 	}
 }
+
+// A link goes from pivot to pivot, eyes of the shock included, of a body that moves: neither from the
+// rear axle, 47 mm from the pivot H, nor across the frame.
+func TestLinksAreBetweenPivots(t *testing.T) {
+	for _, seatstay := range [][]string{{"H", "AX", "T"}, {"AX", "H", "T"}} {
+		ask := wanted("c1", map[string][2]float64{"S1": {0, 0}}, 1)
+		ask.AnyShock, ask.LeastLink = true, mm(100)
+		ask.Mechanism.Bodies["SS"] = seatstay
+		fit := find(t, "c1", ask)
+		short := apart(fit.Mechanism.Points, "R", "S1") // as drawn 77 mm
+		if len(fit.Violations) != 1 || fit.Violations[0].Field != "least_link" || fit.Violations[0].Point != "R, S1" {
+			t.Fatalf("violations %+v", fit.Violations)
+		}
+		unitstest.Near(t, "too short", fit.Violations[0].By, mm(100)-short, unitstest.Rel(1e-9))
+	}
+}

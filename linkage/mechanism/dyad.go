@@ -42,37 +42,35 @@ func newClosedForm(l *layout, t *tree) *closedForm {
 	names := slices.Sorted(maps.Keys(owners))
 	known := make([]bool, shock+1)
 	known[0] = true
-	// anchor returns a pivot, other than c, that joins an unknown body to a known
-	// one, and that one; -1 if there is none.
-	anchor := func(body int, c string) (string, int) {
+	// anchor returns a pivot, away from c, that joins an unknown body to a known one, as a point of that; the
+	// body -1 if there is none.
+	anchor := func(body int, c complex128) pin {
 		for _, name := range names {
 			i := slices.IndexFunc(owners[name], func(other int) bool { return known[other] && other != shock })
-			if i >= 0 && l.points[name] != l.points[c] && slices.Contains(owners[name], body) {
-				return name, owners[name][i]
+			if i >= 0 && l.points[name] != c && slices.Contains(owners[name], body) {
+				return pin{body: owners[name][i], at: l.points[name]}
 			}
 		}
-		return "", -1
+		return pin{body: -1}
 	}
 	solver := &closedForm{length: l.length}
 	// add adds the dyad of two bodies that meet in c, if it is one.
-	add := func(c string, first, second int) {
+	add := func(c complex128, first, second int) {
 		if known[first] || known[second] {
 			return
 		}
-		a, onA := anchor(first, c)
-		d, onD := anchor(second, c)
-		if onA < 0 || onD < 0 || l.points[a] == l.points[d] {
+		a, d := anchor(first, c), anchor(second, c)
+		if a.body < 0 || d.body < 0 || a.at == d.at {
 			return
 		}
 		known[first], known[second] = true, true
-		pa, pd := pin{body: onA, at: l.points[a]}, pin{body: onD, at: l.points[d]}
-		ea, ed := l.points[c]-pa.at, l.points[c]-pd.at
-		y := dyad{a: t.mark(pa), d: t.mark(pd), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), ta: t.origins[first] - pa.at}
-		y.fa, y.fd, y.side = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed)), math.Copysign(1, cross(pd.at-pa.at, ea))
+		ea, ed := c-a.at, c-d.at
+		y := dyad{a: t.mark(a), d: t.mark(d), first: first, second: second, ra2: dot(ea, ea), rd2: dot(ed, ed), ta: t.origins[first] - a.at}
+		y.fa, y.fd, y.side = scale(1/y.ra2, cmplx.Conj(ea)), scale(1/y.rd2, cmplx.Conj(ed)), math.Copysign(1, cross(d.at-a.at, ea))
 		if second == shock {
 			y.second = theShock
 		} else {
-			y.td = t.origins[second] - pd.at
+			y.td = t.origins[second] - d.at
 		}
 		solver.dyads = append(solver.dyads, y)
 	}
@@ -80,7 +78,7 @@ func newClosedForm(l *layout, t *tree) *closedForm {
 		for _, c := range names {
 			for i, first := range owners[c] {
 				for _, second := range owners[c][i+1:] {
-					add(c, first, second)
+					add(l.points[c], first, second)
 				}
 			}
 		}

@@ -35,11 +35,10 @@ type Fit struct {
 	errors   [][]float64 // the rows of a factor R of the coefficients' covariance σ²·RᵀR
 }
 
-const (
-	leastDegree, usualDegree, maxDegree = 3, 4, 5
-	fewReadings                         = 7   // below which leastDegree is the usual one
-	nearZero                            = 0.1 // of the whole, within which the first reading is
-)
+const nearZero = 0.1 // of the whole, within which the first reading is
+
+// needed is how many readings each degree needs.
+var needed = map[int]int{3: 5, 4: 7, 5: 8}
 
 // FitReadings fits the polynomial
 //
@@ -79,26 +78,22 @@ func FitReadings(t Table) (*Fit, error) {
 	c := units.Checker{Package: "linkage"}
 	f := &Fit{degree: t.Degree, first: 1}
 	if f.degree == 0 {
-		f.degree = usualDegree
-		if max(len(t.Stroke), len(t.Travel)) < fewReadings {
-			f.degree = leastDegree
+		f.degree = 4
+		if max(len(t.Stroke), len(t.Travel)) < needed[4] {
+			f.degree = 3
 		}
 	}
-	if f.degree < leastDegree || f.degree > maxDegree {
+	need, ok := needed[f.degree]
+	if !ok {
 		c.Fail("degree", t.Degree, "3, 4 or 5", nil)
-		f.degree = usualDegree
-	}
-	need := f.degree + 3
-	if f.degree == leastDegree {
-		need = 5
+		need = needed[4]
 	}
 	x, y := t.columns(&c, need, scattered)
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	field := "travel"
 	if len(t.LeverRatio) > 0 {
-		field, f.first, f.byTravel = "lever_ratio", 0, len(t.Stroke) == 0
+		f.first, f.byTravel = 0, len(t.Stroke) == 0
 	}
 	p, ok := f.fit(x, y)
 	if !ok {
@@ -107,8 +102,8 @@ func FitReadings(t Table) (*Fit, error) {
 	}
 	const what = "values whose curve near these readings has"
 	var err error
-	if field == "travel" {
-		f.Curve, err = newCurve([]piece{p}).ofUse(field, what)
+	if f.first == 1 {
+		f.Curve, err = newCurve([]piece{p}).ofUse("travel", what)
 	} else {
 		f.Curve, err = t.integrated([]piece{p}, what)
 	}

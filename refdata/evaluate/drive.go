@@ -26,12 +26,9 @@ func (in driven) build(c *units.Checker) (*drivetrain.Drive, *mechanism.Mechanis
 	return d, m
 }
 
-func driveEffects(c *units.Checker, in driven) []drivetrain.Pose {
+func driveAt(c *units.Checker, in driven) along[*drivetrain.Drive] {
 	d, _ := in.build(c)
-	if d == nil {
-		return nil
-	}
-	return over(in.At, d.At)
+	return along[*drivetrain.Drive]{d, in.At}
 }
 
 // pointGradient is what the place of one point of the drawing, in x and y, changes of a pose.

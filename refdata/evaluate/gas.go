@@ -18,10 +18,7 @@ func airHeat(c *units.Checker, in struct {
 	gas.Vibration
 	Amplitude *units.Length `json:"amplitude"`
 }) heat {
-	h := heat{amplitude: in.Amplitude}
-	var err error
-	h.small, err = gas.Vibrate(in.Vibration)
-	c.Add("", err)
+	h := heat{amplitude: in.Amplitude, small: run(c, func() (gas.Response, error) { return gas.Vibrate(in.Vibration) })}
 	if in.Amplitude == nil || !units.Positive(c, "amplitude", *in.Amplitude) || !c.OK() {
 		return h
 	}
@@ -30,30 +27,22 @@ func airHeat(c *units.Checker, in struct {
 		c.Fail("amplitude", *in.Amplitude, "a stroke that leaves some of the volume", units.ErrConflict)
 		return h
 	}
-	h.loop, err = gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
-		Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
-	c.Add("", err)
+	h.loop = run(c, func() (gas.PressureLoop, error) {
+		return gas.Oscillate(gas.Oscillation{MeanVolume: in.Volume, Amplitude: swept,
+			Fill: in.Fill, Ambient: in.Ambient, HeatRatio: in.HeatRatio, OmegaTau: in.OmegaTau})
+	})
 	return h
 }
 
-func (h heat) energySmall() (e units.Energy, known bool) {
-	if h.amplitude != nil {
-		e, known = h.small.EnergyPerCycle(*h.amplitude), true
-	}
-	return e, known
-}
-
-func (h heat) energyLost() (units.Energy, bool) { return h.loop.Lost, h.amplitude != nil }
+// large reports whether strokes of an amplitude are asked for.
+func (h heat) large() bool { return h.amplitude != nil }
 
 // pressure is that at the four quarters of a cycle.
-func (h heat) pressure() (list []units.AbsolutePressure, known bool) {
-	if h.amplitude == nil {
-		return nil, false
-	}
+func (h heat) pressure() (list []units.AbsolutePressure) {
 	for i := range 4 {
 		list = append(list, h.loop.Pressure[i*(len(h.loop.Pressure)/4)])
 	}
-	return list, true
+	return list
 }
 
 // longest is the most that a time in a case may be.

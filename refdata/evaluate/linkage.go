@@ -18,29 +18,25 @@ var ofLinkages = []computation{
 		whole("stroke_full", (*linkage.Curve).Stroke),
 		whole("progression", func(c *linkage.Curve) float64 { return c.Progression().Value }),
 	),
-	computes("linkage.axle", axleMotion, tellEach[linkage.Axle]("forward", "up", "forward_rate", "up_rate", "forward_slope", "up_slope")...),
-	computes("linkage.progression", progression, tell[linkage.Progression]("value", "start", "end", "min", "max", "min_at", "max_at")...),
+	computes("linkage.axle", curveAt, tellAlong((*linkage.Curve).AxleAt, "forward", "up", "forward_rate", "up_rate", "forward_slope", "up_slope")...),
+	computes("linkage.progression", justCurve, lift((*linkage.Curve).Progression, tell[linkage.Progression]("value", "start", "end", "min", "max", "min_at", "max_at"))...),
 	computes("linkage.fit", by(fitted),
 		each("lever_ratio", func(f *linkage.Fit, s units.Length) float64 { return f.Curve.LeverRatio(s) }),
 		each("lever_ratio_error", (*linkage.Fit).LeverRatioError),
 		whole("residual_rms", func(f *linkage.Fit) units.Length { return f.ResidualRMS }),
 		whole("reading_error", func(f *linkage.Fit) units.Length { return f.ReadingError }),
 	),
-	computes("linkage.mechanism", mechanismMotion,
+	computes("linkage.mechanism", mechanismMotion, append(
+		tellAlong(bars.Pose, "travel", "lever_ratio", "lever_ratio_slope", "axle_growth"),
 		pose("axle_x", func(p mechanism.Pose) units.Length { return p.Axle[0] }),
 		pose("axle_y", func(p mechanism.Pose) units.Length { return p.Axle[1] }),
-		pose("travel", func(p mechanism.Pose) units.Length { return p.Travel }),
-		pose("lever_ratio", func(p mechanism.Pose) float64 { return p.LeverRatio }),
-		pose("lever_ratio_slope", func(p mechanism.Pose) units.RatioSlope { return p.LeverRatioSlope }),
 		each("path_length", bars.PathLength),
-		pose("axle_growth", func(p mechanism.Pose) units.Length { return p.AxleGrowth }),
 		pose("instant_centre_x", func(p mechanism.Pose) units.Length { return p.InstantCentre[0] }),
 		pose("instant_centre_y", func(p mechanism.Pose) units.Length { return p.InstantCentre[1] }),
-		whole("progression", func(m bars) float64 { return m.curve.Progression().Value }),
-	),
-	computes("linkage.carrier", carrier, tellEach[mechanism.Pose]("carrier_turn", "carrier_turning")...),
-	computes("linkage.drivetrain", driveEffects,
-		tellEach[drivetrain.Pose]("anti_squat", "anti_rise", "chain_growth", "kickback_wheel_fixed", "kickback_wheel_rolling")...),
+		whole("progression", func(m bars) float64 { return m.curve.Progression().Value }))...),
+	computes("linkage.carrier", mechanismAt, tellAlong((*mechanism.Mechanism).Pose, "carrier_turn", "carrier_turning")...),
+	computes("linkage.drivetrain", driveAt, tellAlong((*drivetrain.Drive).At,
+		"anti_squat", "anti_rise", "chain_growth", "kickback_wheel_fixed", "kickback_wheel_rolling")...),
 	computes("linkage.sensitivity", sensitivity,
 		at("lever_ratio_per_x", func(h holeGradient) units.RatioSlope { return units.RatioSlope(h.ratio[0]) }),
 		at("lever_ratio_per_y", func(h holeGradient) units.RatioSlope { return units.RatioSlope(h.ratio[1]) }),
@@ -90,36 +86,24 @@ func tableCurve(in struct {
 	return along[*linkage.Curve]{curve, in.At}, err
 }
 
-func axleMotion(c *units.Checker, in struct {
+func curveAt(c *units.Checker, in struct {
 	Curve linkage.Spec   `json:"curve"`
 	At    []units.Length `json:"at"` // stroke
-}) []linkage.Axle {
-	curve := buildCurve(c, in.Curve)
-	if curve == nil {
-		return nil
-	}
-	return over(in.At, curve.AxleAt)
+}) along[*linkage.Curve] {
+	return along[*linkage.Curve]{buildCurve(c, in.Curve), in.At}
 }
 
-func progression(c *units.Checker, in struct {
+func justCurve(c *units.Checker, in struct {
 	Curve linkage.Spec `json:"curve"`
-}) linkage.Progression {
-	curve := buildCurve(c, in.Curve)
-	if curve == nil {
-		return linkage.Progression{}
-	}
-	return curve.Progression()
+}) *linkage.Curve {
+	return buildCurve(c, in.Curve)
 }
 
-func carrier(c *units.Checker, in struct {
+func mechanismAt(c *units.Checker, in struct {
 	Mechanism mechanism.Spec `json:"mechanism"`
 	At        []units.Length `json:"at"` // stroke
-}) []mechanism.Pose {
-	m := solved(c, in.Mechanism)
-	if m == nil {
-		return nil
-	}
-	return over(in.At, m.Pose)
+}) along[*mechanism.Mechanism] {
+	return along[*mechanism.Mechanism]{solved(c, in.Mechanism), in.At}
 }
 
 // fitted is the polynomial through readings of travel over stroke, with its errors.
@@ -155,12 +139,7 @@ func mechanismMotion(c *units.Checker, in struct {
 	At        []units.Length `json:"at"` // stroke
 }) along[bars] {
 	m := solved(c, in.Mechanism)
-	if m == nil {
-		return along[bars]{}
-	}
-	curve, err := linkage.Compile(m)
-	c.Add("", err)
-	return along[bars]{bars{m, curve}, in.At}
+	return along[bars]{bars{m, run(c, func() (*linkage.Curve, error) { return linkage.Compile(m) })}, in.At}
 }
 
 // holeGradient is what one hole's place, in x and y, changes of a pose.
@@ -212,8 +191,8 @@ func tolerance(c *units.Checker, in struct {
 	if n := len(in.At); n > 300 {
 		c.Fail("at", n, "at most 300 strokes", nil)
 	}
-	t, err := mechanism.NewTolerance(m, in.Tolerances)
-	if c.Add("", err); !c.OK() {
+	t := run(c, func() (*mechanism.Tolerance, error) { return mechanism.NewTolerance(m, in.Tolerances) })
+	if !c.OK() {
 		return nil
 	}
 	return over(in.At, func(stroke units.Length) poseSpread {
@@ -272,12 +251,7 @@ func wheelLaw(c *units.Checker, in struct {
 	At []units.Length `json:"at"` // wheel travel
 }) along[spring.Law] {
 	end := in.build(c)
-	if !c.OK() {
-		return along[spring.Law]{}
-	}
-	wheel, err := linkage.AtWheel(end.Curve, end.Law)
-	c.Add("", err)
-	return along[spring.Law]{wheel, in.At}
+	return along[spring.Law]{run(c, func() (spring.Law, error) { return linkage.AtWheel(end.Curve, end.Law) }), in.At}
 }
 
 // buildCurve makes the curve of a case, or records what is wrong with it.

@@ -54,6 +54,9 @@ func residual[V any](name string, get func(airspring.Residual) V) output[calibra
 	return give(name, func(k calibrated) []V { return over(k.Residuals(), get) })
 }
 
+// bothSides reports whether a reading was approached from both sides, and so tells of friction.
+func (k calibrated) bothSides() bool { _, known := k.Friction(); return known }
+
 // beyond lists the readings that differ from the rest.
 func (k calibrated) beyond() []int {
 	list := []int{}
@@ -65,25 +68,12 @@ func (k calibrated) beyond() []int {
 	return list
 }
 
-func (k calibrated) frictionFill() (units.GaugePressure, bool) {
-	_, known := k.Friction()
-	return k.fill.Friction, known
-}
-
 func fillStep(c *units.Checker, in struct {
 	carrying
 	MaxFill units.GaugePressure `json:"max_fill"`
 }) airspring.FillStep {
 	in.RingError = cmp.Or(in.RingError, someRing)
 	return run(c, func() (airspring.FillStep, error) { return in.Next(in.Force, in.At, in.MaxFill) })
-}
-
-// bound is one of the two of a step.
-func bound(fill *units.GaugePressure) (value units.GaugePressure, known bool) {
-	if fill != nil {
-		value = *fill
-	}
-	return value, fill != nil
 }
 
 // knownLaw is the spring that readings give, with a fill.
@@ -111,22 +101,20 @@ func markedFill(c *units.Checker, in struct {
 	Force   units.Force         `json:"force"`
 	At      units.Length        `json:"at"`
 	MaxFill units.GaugePressure `json:"max_fill"`
-}) (t airspring.Trial) {
+}) airspring.Trial {
 	if in.Fill != 0 {
 		c.Fail("fill", in.Fill, "no fill: it is what is sought", units.ErrConflict)
 	}
-	if in.Spec.Check(c); !c.OK() {
-		units.Finite(c, "force", in.Force)
-		units.Inside(c, "at", in.At, 0, math.MaxFloat64)
-		gas.CheckFill(c, "max_fill", in.MaxFill)
-		return t
+	in.Spec.Check(c)
+	units.Finite(c, "force", in.Force)
+	units.Inside(c, "at", in.At, 0, math.MaxFloat64)
+	gas.CheckFill(c, "max_fill", in.MaxFill)
+	list := run(c, airspring.FillSearch{Spec: in.Spec, Force: in.Force, At: in.At, MaxFill: in.MaxFill, First: in.Spacers, Last: in.Spacers}.Trials)
+	if len(list) == 0 {
+		return airspring.Trial{}
 	}
-	list, err := airspring.FillSearch{Spec: in.Spec, Force: in.Force, At: in.At, MaxFill: in.MaxFill, First: in.Spacers, Last: in.Spacers}.Trials()
-	if c.Add("", err); err == nil {
-		t = list[0]
-	}
-	if t.Outcome == airspring.FillPullsIn {
+	if list[0].Outcome == airspring.FillPullsIn {
 		c.Fail("at", in.At, "a travel at which more fill gives more force", airspring.ErrFillPullsIn)
 	}
-	return t
+	return list[0]
 }

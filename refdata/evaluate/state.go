@@ -16,20 +16,13 @@ func state(c *units.Checker, in struct {
 	Curve linkage.Spec   `json:"curve"`
 	Air   airspring.Spec `json:"airspring"`
 	Load  units.Force    `json:"load"`
-}) (s sag.State) {
+}) sag.State {
 	curve := buildCurve(c, in.Curve)
 	end, err := sag.AirEnd(curve, in.Air)
 	c.Add("airspring", err)
-	if !c.OK() {
-		units.Positive(c, "load", in.Load)
-		return s
-	}
-	_, err = end.Settle(in.Load) // it rests within its travel
-	if c.Add("", err); err == nil {
-		s, err = end.Under(in.Load)
-		c.Add("", err)
-	}
-	return s
+	units.Positive(c, "load", in.Load)
+	run(c, func() (sag.Rest, error) { return end.Settle(in.Load) }) // it rests within its travel
+	return run(c, func() (sag.State, error) { return end.Under(in.Load) })
 }
 
 // damping is a damping at the wheel in two other ways.
@@ -64,11 +57,7 @@ type corner struct {
 func (s corner) build(c *units.Checker) motion.Corner {
 	end := s.endSpec.build(c)
 	made := motion.Corner{Damping: s.Damping, Unsprung: s.Unsprung, Tyre: s.Tyre, Stops: s.Stops}
-	if c.OK() {
-		var err error
-		made.Spring, err = linkage.AtWheel(end.Curve, end.Law)
-		c.Add("", err)
-	}
+	made.Spring = run(c, func() (*linkage.WheelLaw, error) { return linkage.AtWheel(end.Curve, end.Law) })
 	return made
 }
 
@@ -126,11 +115,11 @@ func drop(c *units.Checker, in struct {
 	if !c.OK() {
 		return d
 	}
-	var err error
-	d.rest, err = d.bike.Rest()
-	c.Add("", err)
-	s, solvable := motion.NewSolver(motion.Problem{Slope: d.bike.Slope, Scale: d.bike.Scale(), Tolerance: 1e-12, Events: d.bike.Kinks()})
-	if c.Add("", solvable); !c.OK() {
+	d.rest = run(c, d.bike.Rest)
+	s := run(c, func() (*motion.Solver, error) {
+		return motion.NewSolver(motion.Problem{Slope: d.bike.Slope, Scale: d.bike.Scale(), Tolerance: 1e-12, Events: d.bike.Kinks()})
+	})
+	if !c.OK() {
 		return d
 	}
 	y := make([]float64, motion.TwoEndStates)

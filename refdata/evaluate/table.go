@@ -142,6 +142,12 @@ func tellEach[E any](names ...string) []output[[]E] {
 	})
 }
 
+// tellAlong returns the outputs that list a field of what an answer says at its places, by its JSON name.
+func tellAlong[A, E any](get func(A, units.Length) E, names ...string) []output[along[A]] {
+	at := func(a along[A]) []E { return over(a.at, func(x units.Length) E { return get(a.of, x) }) }
+	return lift(at, tellEach[E](names...))
+}
+
 // field returns the field of a struct by its JSON name.
 func field[S any](name string) reflect.StructField {
 	for _, f := range reflect.VisibleFields(reflect.TypeFor[S]()) {
@@ -155,6 +161,11 @@ func field[S any](name string) reflect.StructField {
 // offer is an output that some answers have.
 func offer[A, V any](name string, get func(A) (V, bool)) output[A] {
 	return output[A]{name, func(a A) (any, bool) { return get(a) }}
+}
+
+// maybe is an output that is nil in other answers.
+func maybe[A, V any](name string, get func(A) *V) output[A] {
+	return give(name, func(a A) V { return *get(a) }).where(func(a A) bool { return get(a) != nil })
 }
 
 // along is an answer that is asked at places, such as strokes.

@@ -56,9 +56,7 @@ func drawing(c *units.Checker, in struct {
 	if d == nil {
 		return r
 	}
-	if n := len(in.At); n > 100 {
-		c.Fail("at", n, "at most 100 strokes", nil)
-	}
+	atMost(c, in.At, 100)
 	if _, ok := in.Mechanism.Points[in.Point]; !ok {
 		c.Fail("point", in.Point, "one of the mechanism's points", units.ErrUnknown)
 	}
@@ -80,9 +78,7 @@ func driveForces(c *units.Checker, in struct {
 	Joint   string      `json:"joint"`
 	Link    string      `json:"link"`
 }) []joint {
-	if n := len(in.At); n > 300 {
-		c.Fail("at", n, "at most 300 strokes", nil)
-	}
+	atMost(c, in.At, 300)
 	const most = 1e6 // with which no load is beyond its limits
 	units.Between(c, "up", in.Up, 1e-9, most)
 	units.Between(c, "forward", in.Forward, -most, most)

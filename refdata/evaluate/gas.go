@@ -80,17 +80,13 @@ func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.Absolu
 	if t == 0 {
 		return s.Fill.Absolute(s.Ambient)
 	}
-	h := gas.VolumeHistory{Time: []units.Time{0}, Volume: []units.Volume{s.Volume},
+	h := gas.VolumeHistory{Time: []units.Time{0, min(t, ramp)}, Volume: []units.Volume{s.Volume, s.Volume + (s.ToVolume-s.Volume)*units.Volume(min(t/ramp, 1))},
 		Fill: s.Fill, Ambient: s.Ambient, HeatRatio: s.HeatRatio, TimeConstant: s.TimeConstant}
-	add := func(t units.Time, v units.Volume) { h.Time, h.Volume = append(h.Time, t), append(h.Volume, v) }
-	if t < ramp {
-		add(t, s.Volume+(s.ToVolume-s.Volume)*units.Volume(t/ramp))
-	} else if add(ramp, s.ToVolume); t > ramp {
-		add(t, s.ToVolume)
+	if t > ramp {
+		h.Time, h.Volume = append(h.Time, t), append(h.Volume, s.ToVolume)
 	}
-	f, err := gas.Follow(h)
-	if err != nil {
-		c.Add("", err)
+	f := run(c, func() (gas.PressureHistory, error) { return gas.Follow(h) })
+	if !c.OK() {
 		return 0
 	}
 	return f.Pressure[len(f.Pressure)-1]
@@ -98,27 +94,27 @@ func ramped(c *units.Checker, s gas.VolumeStep, ramp, t units.Time) units.Absolu
 
 // realGas is the state of a real gas, or a compression from it where a ratio is given.
 type realGas struct {
-	state   gas.RealState
-	stroke  gas.Compression
-	stroked bool
+	state  gas.RealState
+	stroke *gas.Compression
 }
 
-func airGas(in struct {
+func airGas(c *units.Checker, in struct {
 	Gas         gas.Species            `json:"gas"`
 	Pressure    units.AbsolutePressure `json:"pressure"`
 	Temperature units.Temperature      `json:"temperature"`
 	Ratio       *float64               `json:"ratio"`
-}) (g realGas, err error) {
-	if g.stroked = in.Ratio != nil; g.stroked {
-		g.stroke, err = gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio)
-	} else {
-		g.state, err = gas.StateAt(in.Gas, in.Pressure, in.Temperature)
+}) realGas {
+	if in.Ratio == nil {
+		return realGas{state: run(c, func() (gas.RealState, error) { return gas.StateAt(in.Gas, in.Pressure, in.Temperature) })}
 	}
-	return g, err
+	stroke := run(c, func() (gas.Compression, error) { return gas.Compress(in.Gas, in.Pressure, in.Temperature, *in.Ratio) })
+	return realGas{stroke: &stroke}
 }
 
+func (g realGas) stroked() bool { return g.stroke != nil }
+
 func (g realGas) exponent() float64 {
-	if g.stroked {
+	if g.stroked() {
 		return g.stroke.Exponent
 	}
 	return g.state.EffectiveExponent

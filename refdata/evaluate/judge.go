@@ -35,7 +35,7 @@ func Judge(c refdata.Case, result Result, err error) Judgement {
 	case len(c.Error) > 0:
 		j.Problem = refusalProblem(c.Error, err)
 	case err != nil:
-		j.Problem = "refused: " + firstLines(err.Error())
+		j.Problem = "refused: " + err.Error()
 	case len(c.Expect) == 0:
 		j.Problem = "nothing is expected"
 	default:
@@ -52,22 +52,6 @@ func Judge(c refdata.Case, result Result, err error) Judgement {
 		}
 	}
 	return j
-}
-
-// firstLines returns the first lines of an error that names very many fields, and how many more
-// there are. The error's own last line may say so already.
-func firstLines(text string) string {
-	const most = 10
-	lines := strings.SplitN(text, "\n", most+1)
-	if len(lines) <= most {
-		return text
-	}
-	more := strings.Count(lines[most], "\n") + 1
-	uncounted := 0
-	if _, err := fmt.Sscanf(lines[most][strings.LastIndexByte(lines[most], '\n')+1:], "and %d more", &uncounted); err == nil {
-		more += uncounted - 1
-	}
-	return strings.Join(lines[:most], "\n") + fmt.Sprintf("\nand %d more", more)
 }
 
 // Pass reports whether the result or the error is as expected.

@@ -1,6 +1,8 @@
 package evaluate
 
 import (
+	"math"
+
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
@@ -46,14 +48,11 @@ func implied(c *units.Checker, in struct {
 	Error    units.Length `json:"error"`
 	Friction units.Force  `json:"friction"`
 }) (loads [3]units.Force) {
-	end := in.build(c)
+	end, full := in.build(c), units.Length(math.MaxFloat64)
 	sag.CheckFriction(c, in.Friction)
-	if end.Curve == nil || end.Law == nil {
-		units.Positive(c, "stroke", in.Stroke)
-		units.Positive(c, "error", in.Error)
-		return loads
+	if end.Curve != nil && end.Law != nil {
+		full = min(end.Law.Travel(), end.Curve.Stroke())
 	}
-	full := min(end.Law.Travel(), end.Curve.Stroke())
 	if units.Inside(c, "stroke", in.Stroke, 0, full) {
 		units.Inside(c, "error", in.Error, 0, min(in.Stroke, full-in.Stroke))
 	} else {
@@ -62,13 +61,9 @@ func implied(c *units.Checker, in struct {
 	if !c.OK() {
 		return loads
 	}
-	if load, err := end.LoadAt(in.Stroke); err != nil {
-		c.Add("", err)
-	} else {
-		at := func(s units.Length, f units.Force) units.Force {
-			return units.Force(float64(end.Law.Force(s)+f) / end.Curve.LeverRatio(s))
-		}
-		loads = [3]units.Force{max(at(in.Stroke-in.Error, -in.Friction), 0), load, at(in.Stroke+in.Error, in.Friction)}
+	load := run(c, func() (units.Force, error) { return end.LoadAt(in.Stroke) })
+	at := func(s units.Length, f units.Force) units.Force {
+		return units.Force(float64(end.Law.Force(s)+f) / end.Curve.LeverRatio(s))
 	}
-	return loads
+	return [3]units.Force{max(at(in.Stroke-in.Error, -in.Friction), 0), load, at(in.Stroke+in.Error, in.Friction)}
 }

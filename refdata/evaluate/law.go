@@ -9,6 +9,11 @@ import (
 // lawSpec is the "law" of a case: exactly one of the kinds.
 type lawSpec = law.Kinds[coilLaw]
 
+// ofLaw are the lists of what a law says at travels.
+func ofLaw[L spring.Law]() []output[along[L]] {
+	return []output[along[L]]{each("force", L.Force), each("rate", L.Rate), each("energy", L.Energy)}
+}
+
 // coilLaw is a coil spring as in a spring.coil case, put in with a preload.
 type coilLaw struct {
 	coilGiven

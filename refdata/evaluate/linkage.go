@@ -1,6 +1,7 @@
 package evaluate
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/wheelrate/linkage"
@@ -71,11 +72,7 @@ var ofLinkages = []computation{
 		at("joint_angle", func(j joint) units.Angle { return j.force.Angle() }),
 		at("link_tension", func(j joint) units.Force { return j.tension }),
 	),
-	computes("linkage.wheel", wheelLaw,
-		each("force", spring.Law.Force),
-		each("rate", spring.Law.Rate),
-		each("energy", spring.Law.Energy),
-	),
+	computes("linkage.wheel", wheelLaw, ofLaw[spring.Law]()...),
 }
 
 func tableCurve(in struct {
@@ -179,6 +176,13 @@ func at[A, V any](name string, get func(A) V) output[[]A] {
 	return give(name, func(list []A) []V { return over(list, get) })
 }
 
+// atMost checks how many strokes are asked for, where each takes long.
+func atMost(c *units.Checker, at []units.Length, most int) {
+	if n := len(at); n > most {
+		c.Fail("at", n, fmt.Sprintf("at most %d strokes", most), nil)
+	}
+}
+
 func tolerance(c *units.Checker, in struct {
 	Mechanism mechanism.Spec `json:"mechanism"`
 	mechanism.Tolerances
@@ -188,9 +192,7 @@ func tolerance(c *units.Checker, in struct {
 	if m == nil {
 		return nil
 	}
-	if n := len(in.At); n > 300 {
-		c.Fail("at", n, "at most 300 strokes", nil)
-	}
+	atMost(c, in.At, 300)
 	t := run(c, func() (*mechanism.Tolerance, error) { return mechanism.NewTolerance(m, in.Tolerances) })
 	if !c.OK() {
 		return nil

@@ -70,5 +70,5 @@ func refusalProblem(expected []string, err error) string {
 	if len(extra) > 0 {
 		text += "named besides: " + strings.Join(extra, ", ") + "; "
 	}
-	return text + "the error was: " + firstLines(err.Error())
+	return text + "the error was: " + err.Error()
 }

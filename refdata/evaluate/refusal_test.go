@@ -101,22 +101,3 @@ func TestRefusalsListWhatDiffers(t *testing.T) {
 		}
 	}
 }
-
-// An error of very many fields does not flood the report.
-func TestLongErrorsAreCut(t *testing.T) {
-	refused := func(text string) string {
-		return evaluate.Judge(refdata.Case{Expect: map[string]any{"x": 1.0}}, nil, errors.New(text)).Problem
-	}
-	long := strings.Repeat("at[0] is bad\n", 24) + "at[24] is bad"
-	if lines := strings.Split(refused(long), "\n"); len(lines) != 11 || lines[10] != "and 15 more" {
-		t.Errorf("%d lines, the last %q", len(lines), lines[len(lines)-1])
-	}
-	if got := refused(strings.Repeat("x\n", 12) + "and 88 more"); !strings.HasSuffix(got, "\nand 90 more") {
-		t.Errorf("%q", got)
-	}
-	for _, whole := range []string{"one\ntwo", strings.Repeat("x\n", 9) + "the tenth"} {
-		if got := refused(whole); got != "refused: "+whole {
-			t.Errorf("%q", got)
-		}
-	}
-}

@@ -40,11 +40,11 @@ var ofSprings = []computation{
 		lengthTolerance("free_length_tolerance_1", coil.Grade1),
 		lengthTolerance("free_length_tolerance_2", coil.Grade2),
 		lengthTolerance("free_length_tolerance_3", coil.Grade3),
-		held("stable_slenderness", (*coil.Spring).StableSlenderness),
-		held("buckling_travel", func(s *coil.Spring, fixity float64) (units.Length, bool) {
-			b, known := s.Buckling(fixity)
+		offer("stable_slenderness", func(a askedCoil) (float64, bool) { return a.StableSlenderness(*a.fixity) }).where(askedCoil.fixed),
+		offer("buckling_travel", func(a askedCoil) (units.Length, bool) {
+			b, known := a.Buckling(*a.fixity)
 			return b.Travel, known && b.Buckles
-		}),
+		}).where(askedCoil.fixed),
 	),
 	computes("spring.strength", by(strength), give("tensile_strength", itself[units.Stress])),
 	computes("spring.warm", by(warm), give("shear_modulus", itself[units.Stress])),
@@ -72,18 +72,12 @@ var ofSprings = []computation{
 		limit[units.Stress]("", "stress_preset_limit", coil.StressPreset),
 		limit[units.Stress]("stress_solid", "stress_solid_limit", coil.StressWhenSolidEN),
 	)...),
-	computes("spring.preloaded", preloaded,
-		each("force", spring.Law.Force),
-		each("rate", spring.Law.Rate),
-		each("energy", spring.Law.Energy),
-		whole("travel", spring.Law.Travel),
-	),
-	computes("spring.law", lawAsked,
-		ofLaw("force", spring.Law.Force),
-		ofLaw("rate", spring.Law.Rate),
-		ofLaw("energy", spring.Law.Energy),
-		offer("travel", func(a askedLaw) ([]units.Length, bool) { return a.travel, len(a.travel) > 0 }),
-	),
+	computes("spring.preloaded", preloaded, append(ofLaw[spring.Law](), whole("travel", spring.Law.Travel))...),
+	computes("spring.law", lawAsked, append(
+		over(lift(func(a askedLaw) along[spring.Law] { return a.along }, ofLaw[spring.Law]()), func(o output[askedLaw]) output[askedLaw] {
+			return o.where(func(a askedLaw) bool { return len(a.at) > 0 })
+		}),
+		offer("travel", func(a askedLaw) ([]units.Length, bool) { return a.travel, len(a.travel) > 0 }))...),
 }
 
 func identify(in struct {
@@ -184,34 +178,21 @@ func coilAsked(c *units.Checker, in coilGiven) askedCoil {
 	return askedCoil{in.build(c), in.Load, in.EndFixity}
 }
 
+func (a askedCoil) loaded() bool { return a.load != nil }
+
+func (a askedCoil) fixed() bool { return a.fixity != nil }
+
 // underLoad is an output that takes a load.
 func underLoad[V any](name string, get func(*coil.Spring, units.Force) V) output[askedCoil] {
-	return asked(name, func(a askedCoil) *units.Force { return a.load },
-		func(s *coil.Spring, load units.Force) (V, bool) { return get(s, load), true })
+	return give(name, func(a askedCoil) V { return get(a.Spring, *a.load) }).where(askedCoil.loaded)
 }
 
 func loadTolerance(name string, grade coil.Grade) output[askedCoil] {
-	return asked(name, func(a askedCoil) *units.Force { return a.load },
-		func(s *coil.Spring, load units.Force) (units.Force, bool) { return s.LoadTolerance(load, grade) })
+	return offer(name, func(a askedCoil) (units.Force, bool) { return a.LoadTolerance(*a.load, grade) }).where(askedCoil.loaded)
 }
 
 func lengthTolerance(name string, grade coil.Grade) output[askedCoil] {
 	return offer(name, func(a askedCoil) (units.Length, bool) { return a.FreeLengthTolerance(grade) })
-}
-
-// held is an output that takes the fixity of the ends.
-func held[V any](name string, get func(*coil.Spring, float64) (V, bool)) output[askedCoil] {
-	return asked(name, func(a askedCoil) *float64 { return a.fixity }, get)
-}
-
-// asked is an output that takes an input, which may have been left out.
-func asked[In, V any](name string, input func(askedCoil) *In, get func(*coil.Spring, In) (V, bool)) output[askedCoil] {
-	return offer(name, func(a askedCoil) (v V, known bool) {
-		if in := input(a); in != nil {
-			v, known = get(a.Spring, *in)
-		}
-		return v, known
-	})
 }
 
 func strength(in struct {
@@ -233,11 +214,9 @@ func warm(in struct {
 	return coil.WarmShearModulus(in.ShearModulus, in.Coefficient, in.Temperature)
 }
 
-// askedLaw is a law with the travels at which it is asked, and the travels at which it carries
-// loads.
+// askedLaw is a law at travels, and the travels at which it carries loads.
 type askedLaw struct {
-	law    spring.Law
-	at     []units.Length
+	along[spring.Law]
 	travel []units.Length
 }
 
@@ -247,7 +226,7 @@ func lawAsked(c *units.Checker, in struct {
 	Load []units.Force  `json:"load"`
 }) askedLaw {
 	child := c.Child("law")
-	a := askedLaw{law: in.Law.Build(&child), at: in.At}
+	a := askedLaw{along: along[spring.Law]{in.Law.Build(&child), in.At}}
 	if len(in.At) == 0 && len(in.Load) == 0 {
 		c.Fail("at", nil, "travels, or loads in load", units.ErrMissing)
 	}
@@ -255,7 +234,7 @@ func lawAsked(c *units.Checker, in struct {
 		return a
 	}
 	for i, load := range in.Load {
-		travel, err := spring.Settle(a.law, load)
+		travel, err := spring.Settle(a.of, load)
 		if err != nil {
 			one, f := c.Element("load", i), units.Fields(err)[0]
 			one.Fail("", load, f.Want, f.Class)
@@ -263,11 +242,4 @@ func lawAsked(c *units.Checker, in struct {
 		a.travel = append(a.travel, travel)
 	}
 	return a
-}
-
-// ofLaw is a list of what a law says at travels.
-func ofLaw[V any](name string, get func(spring.Law, units.Length) V) output[askedLaw] {
-	return offer(name, func(a askedLaw) ([]V, bool) {
-		return over(a.at, func(x units.Length) V { return get(a.law, x) }), len(a.at) > 0
-	})
 }

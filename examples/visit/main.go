@@ -106,7 +106,7 @@ func start(path string) (*visit.Record, *setup.Job, error) {
 	var head struct {
 		Schema string `json:"schema"`
 	}
-	if json.Unmarshal(text, &head) == nil && head.Schema == setup.JobSchema {
+	if json.Unmarshal(text, &head) == nil && strings.HasPrefix(head.Schema, "wheelrate/job/") {
 		job, err := setup.ReadJob(bytes.NewReader(text))
 		return nil, &job, units.At("job", err)
 	}

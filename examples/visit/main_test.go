@@ -97,6 +97,7 @@ func TestRefuses(t *testing.T) {
 		{bare, []string{"-record", "no-such-file"}, "give a full path"},
 		{bare, []string{"-record", file(`{"schema": "wheelrate/job/1", "masse": {}}`)}, "job.masse"},
 		{bare, []string{"-record", file(`{"schema": "wheelrate/job/1"}`)}, "job.front"},
+		{bare, []string{"-record", file(`{"schema": "wheelrate/job/2"}`)}, "job.schema"},
 		{bare, []string{"-record", file(`{"schema": "wheelrate/record/1"}`)}, "record.date"},
 		{bare, []string{"-record", file(`{"schema": "wheelrate/record/9"}`)}, "record.schema"},
 		{bare, []string{"-record", file(strings.Repeat(" ", 1<<20) + "{}")}, "record"},

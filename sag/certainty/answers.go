@@ -52,9 +52,9 @@ var answers = [...]answer{
 	{"Stroke", placed, func(o *outcome) float64 { return float64(o.state.Rest.Stroke) }},
 	{"StrokeReading", placed, func(o *outcome) float64 { return float64(o.state.Rest.Stroke + o.misread) }},
 	{"WheelRate", resting, func(o *outcome) float64 { return float64(o.state.Rest.WheelRate) }},
-	{"Frequency", resting, func(o *outcome) float64 { return existing(o.state.Rest.Frequency) }},
+	{"Frequency", resting, func(o *outcome) float64 { return stated(o.state.Rest.Frequency) }},
 	{"FastWheelRate", resting, func(o *outcome) float64 { return float64(o.state.FastWheelRate) }},
-	{"FastFrequency", resting, func(o *outcome) float64 { return existing(o.state.FastFrequency) }},
+	{"FastFrequency", resting, func(o *outcome) float64 { return stated(o.state.FastFrequency) }},
 	{"TravelLeft", placed, func(o *outcome) float64 { return float64(o.state.TravelLeft) }},
 	{"EnergyLeft", placed, func(o *outcome) float64 { return float64(o.state.EnergyLeft) }},
 	{"Energy", sprung, func(o *outcome) float64 { return float64(o.state.Reserve.Energy) }},
@@ -91,20 +91,12 @@ var coupled = [...]struct {
 	{"Pitch", func(s *sag.Stance) float64 { return float64(s.Pitch) }},
 	{"RearShare", func(s *sag.Stance) float64 { return s.RearShare }},
 	{"Wheelbase", func(s *sag.Stance) float64 { return float64(s.Wheelbase) }},
-	{"HeadAngle", func(s *sag.Stance) float64 { return existing(s.HeadAngle) }},
+	{"HeadAngle", func(s *sag.Stance) float64 { return stated(s.HeadAngle) }},
 	{"Trail", func(s *sag.Stance) float64 { return stated(s.Trail) }},
 	{"BottomBracketHeight", func(s *sag.Stance) float64 { return stated(s.BottomBracketHeight) }},
 }
 
-// existing returns a quantity as a number, NaN if it is not more than 0.
-func existing[Q ~float64](q Q) float64 {
-	if q > 0 {
-		return float64(q)
-	}
-	return math.NaN()
-}
-
-// stated returns a quantity as a number, NaN if it is 0 for want of what it needs.
+// stated returns a quantity as a number, NaN if it is 0 for want of what it needs, as a frequency without a rate.
 func stated[Q ~float64](q Q) float64 {
 	if q == 0 {
 		return math.NaN()
@@ -149,7 +141,7 @@ func (b *bike) vector() (v vector) {
 		}
 	}
 	if front, rear := &b.ends[0], &b.ends[1]; front.stage == resting && rear.stage == resting {
-		v[ratioAnswer] = existing(front.state.FastFrequency) / existing(rear.state.FastFrequency)
+		v[ratioAnswer] = stated(front.state.FastFrequency) / stated(rear.state.FastFrequency)
 	}
 	return v
 }

@@ -1,9 +1,6 @@
 package refdata
 
 import (
-	"slices"
-	"strings"
-
 	"example.com/wheelrate/units"
 )
 
@@ -28,22 +25,15 @@ type GasRange struct {
 // Gases returns every gas of the dataset, in its order. The result is a copy.
 func Gases() []GasData { return clone(gases()) }
 
-// GasNamed returns the gas of that name, or an error in the field "gas".
+// GasNamed returns the gas of that name, in any case and punctuation, or an error in the field "gas".
 func GasNamed(name string) (GasData, error) {
-	var names []string
-	for _, g := range Gases() {
-		if g.Name == name {
-			return g, nil
-		}
-		names = append(names, g.Name)
-	}
-	return GasData{}, unknown("gas", name, "one of "+strings.Join(names, ", "))
+	return named(gases(), func(g GasData) []string { return []string{g.Name} }, "gas", name)
 }
 
 // Value returns one of the gas's values, such as "molar_mass" or "heat_ratio_300_k", or an error in
 // the field "value".
 func (g GasData) Value(name string) (Constant, error) {
-	return constantNamed(g.Values, name, "value", "the name of a value that the dataset has of "+g.Name)
+	return named(g.Values, Constant.names, "value", name)
 }
 
 var gases = field[[]GasData]("gases.json", "gases")
@@ -65,18 +55,14 @@ type Constant struct {
 func (c Constant) Exact() bool { return c.Uncertainty == 0 }
 
 // Constants returns every constant of the dataset, in its order. The result is a copy.
-func Constants() []Constant { return slices.Clone(constants()) }
+func Constants() []Constant { return clone(constants()) }
 
-// ConstantNamed returns the constant of that name, or an error in the field "constant".
+// ConstantNamed returns the constant of that name, in any case and punctuation, or an error in the field
+// "constant".
 func ConstantNamed(name string) (Constant, error) {
-	return constantNamed(constants(), name, "constant", "the name of a constant of the dataset")
+	return named(constants(), Constant.names, "constant", name)
 }
 
-func constantNamed(list []Constant, name, field, want string) (Constant, error) {
-	if i := slices.IndexFunc(list, func(c Constant) bool { return c.Name == name }); i >= 0 {
-		return list[i], nil
-	}
-	return Constant{}, unknown(field, name, want)
-}
+func (c Constant) names() []string { return []string{c.Name} }
 
 var constants = field[[]Constant]("constants.json", "constants")

@@ -84,4 +84,7 @@ func TestConstantsAreComplete(t *testing.T) {
 	}
 	_, err := refdata.ConstantNamed("speed_of_light")
 	require.ErrorIs(t, err, units.ErrUnknown)
+	if f := units.Fields(err); len(f) != 1 || f[0].Field != "constant" || len(f[0].Want.OneOf) != len(refdata.Constants()) {
+		t.Errorf("%v", err)
+	}
 }

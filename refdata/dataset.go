@@ -5,7 +5,10 @@ import (
 	"encoding/json"
 	"io/fs"
 	"reflect"
+	"slices"
+	"strings"
 	"sync"
+	"unicode"
 
 	"example.com/wheelrate/units"
 	"example.com/wheelrate/units/strictjson"
@@ -75,13 +78,32 @@ func separate(v reflect.Value) {
 	}
 }
 
-// unknown returns the error for a name that is not in the dataset.
-func unknown(field, name, want string) error {
+// named returns a copy of the element of a list that has a name, in any case and punctuation, or an error in
+// the field.
+func named[T any](list []T, names func(T) []string, field, name string) (none T, err error) {
+	wanted := plainName(name)
+	var all []string
+	for _, one := range list {
+		if wanted != "" && slices.ContainsFunc(names(one), func(n string) bool { return plainName(n) == wanted }) {
+			return clone(one), nil
+		}
+		all = append(all, names(one)[0])
+	}
 	class := units.ErrUnknown
 	if name == "" {
 		class = units.ErrMissing
 	}
-	return &units.FieldError{Package: "refdata", Field: field, Value: units.Clip(name), Want: units.Want{Text: want}, Class: class}
+	return none, &units.FieldError{Package: "refdata", Field: field, Value: units.Clip(name), Want: units.OneOf(all...), Class: class}
+}
+
+// plainName keeps the letters and digits of a name, in lower case.
+func plainName(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, name)
 }
 
 // Version returns the version of the dataset, such as "0.1.0". The first number changes with the

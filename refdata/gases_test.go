@@ -76,7 +76,10 @@ func TestGasesAreComplete(t *testing.T) {
 	}
 	_, err = air.Value("colour")
 	require.ErrorIs(t, err, units.ErrUnknown)
-	for _, name := range []string{"", "helium", "Air"} {
+	if again, err := refdata.GasNamed("Air"); err != nil || again.Name != "air" {
+		t.Errorf("%s, %v", again.Name, err)
+	}
+	for _, name := range []string{"", "helium"} {
 		_, err := refdata.GasNamed(name)
 		if f := units.Fields(err); len(f) != 1 || f[0].Field != "gas" || f[0].Want.String() != "one of air, nitrogen" {
 			t.Errorf("%q: %v", name, err)

@@ -2,9 +2,6 @@ package refdata
 
 import (
 	"math"
-	"slices"
-	"strings"
-	"unicode"
 
 	"example.com/wheelrate/spring/coil"
 	"example.com/wheelrate/units"
@@ -82,15 +79,7 @@ func Materials() []MaterialData { return clone(materials()) }
 // MaterialNamed returns the material of that name or alias, or an error in the field "material".
 // Case, spaces and punctuation are ignored: "EN10270-1 SH" and "en 10270-1-sh" are the same name.
 func MaterialNamed(name string) (MaterialData, error) {
-	wanted := plainName(name)
-	var names []string
-	for _, m := range materials() {
-		if wanted != "" && slices.ContainsFunc(append([]string{m.Name}, m.Aliases...), func(n string) bool { return plainName(n) == wanted }) {
-			return clone(m), nil
-		}
-		names = append(names, m.Name)
-	}
-	return MaterialData{}, unknown("material", name, "one of "+strings.Join(names, "; "))
+	return named(materials(), func(m MaterialData) []string { return append([]string{m.Name}, m.Aliases...) }, "material", name)
 }
 
 // ModuliOf returns the moduli of wire of a diameter. A diameter between two rows has those of the
@@ -176,16 +165,6 @@ func (m MaterialData) outside(wire, from, to units.Length) error {
 	}
 	return &units.FieldError{Package: "refdata", Field: "wire_diameter", Value: wire,
 		Want: units.Want{Text: want + ", which is what the source for " + m.Name + " covers"}, Class: units.ErrRange}
-}
-
-// plainName keeps the letters and digits of a name, in lower case.
-func plainName(name string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return unicode.ToLower(r)
-		}
-		return -1
-	}, name)
 }
 
 var materials = field[[]MaterialData]("materials.json", "materials")

@@ -6,6 +6,7 @@
 //
 //	a field that the struct does not have        units.ErrUnknown, listing those it has and asking for
 //	                                             the nearest that is not given, see units.Nearest
+//	                                             (units.ErrNewer by Rules.Written)
 //	a field given twice                          units.ErrConflict
 //	a value of the wrong JSON type               units.ErrSyntax
 //	a number for a quantity                      units.ErrUnit, asking for its unit

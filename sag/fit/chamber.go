@@ -34,7 +34,7 @@ type Statement string
 const None Statement = "none"
 
 // CheckNegative records a negative chamber of which nothing is said, or that is said to be both there
-// and not. Taken for absent where there is one, it puts the fill far off.
+// and not. The fill of a spring whose negative chamber is left out is far off.
 func CheckNegative(c *units.Checker, spec airspring.Spec, said Statement) {
 	switch given := spec.NegativeVolume != 0; {
 	case said != "" && said != None:

@@ -7,9 +7,9 @@
 //
 // A [Spec] is a curve, a target, and a [Shelf] of coil springs, a [Chamber], or a [Gauge]. [New] checks
 // it, and [Options.Choose] ranks every spring at the preload that suits it best, or every number of
-// spacers with its fill. Of a spring that only readings of its gauge are known of, it returns the fill,
-// or the next one to try. What speaks for or against each is a list of findings. [Choice.End] is the end as
-// recommended, and [Choice.State] what it then does.
+// spacers with its fill. For a spring known only by readings of its gauge it returns the fill, or the
+// next one to try. Each has a list of findings, which says what speaks for or against it. [Choice.End]
+// is the end as recommended, and [Choice.State] what it then does.
 //
 // Springs of varying rate stand on the shelf as laws, and preload may be a collar, a stack of spacers
 // or both.

@@ -17,8 +17,8 @@ import (
 // negative chamber two readings tell everything, with one four do. With fewer the answer is the next
 // fill to try.
 type Gauge struct {
-	// NegativeChamber is [SelfFilling] or [None]. It has no default: taken for absent where there is
-	// one, it puts the fill far off.
+	// NegativeChamber is [SelfFilling] or [None]. It has no default, since the fill of a spring whose
+	// negative chamber is left out is far off.
 	NegativeChamber Statement `json:"negative_chamber"`
 	// OutsideDiameter is that of the shaft of a spring with a negative chamber, on which the ambient
 	// presses. Without one it is the bore, which the readings tell: it is then only compared.
@@ -40,7 +40,7 @@ type Gauge struct {
 // extension.
 const SelfFilling Statement = "self_filling"
 
-// What is taken where a [Gauge] does not say it.
+// The values of fields that a [Gauge] leaves out.
 const (
 	DefaultRingError = 1 * units.Millimetre
 	DefaultExponent  = 1.4 // of a gas of two atoms, 7/5
@@ -84,8 +84,7 @@ func (j Gauge) filled(ambient units.AbsolutePressure, ring units.Length) *Gauge 
 	return &j
 }
 
-// Highest returns the highest fill that may be set: the marking, or the highest of the readings where
-// nobody said what it is.
+// Highest returns the highest fill that may be set: MaxFill, or the highest of the readings without one.
 func (j *Gauge) Highest() units.GaugePressure {
 	most := j.MaxFill
 	for _, r := range j.Readings {

@@ -61,9 +61,8 @@ func readingLoad(c, reading *units.Checker, axle sag.Axle, m sag.Masses, rider *
 	return loads.Load(axle), err == nil && (rider != nil || own != 0)
 }
 
-// WithReading returns a job with one more reading of the gauge and the ring at an end, whose spring is
-// known by such readings: of the job's own rider, or as the reading says. Its sheet has the next step.
-// The error names the end if there is no such spring.
+// WithReading returns a job with one more reading of gauge and ring at an end whose spring is known by
+// such readings. Its sheet has the next step. The error names the end if there is no such spring.
 func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
 	for _, e := range j.ends() {
 		if e.axle != axle || e.Gauge == nil {
@@ -77,8 +76,8 @@ func (j Job) WithReading(axle sag.Axle, r fit.GaugeReading) (Job, error) {
 	return j, &units.FieldError{Package: "sag", Field: string(axle), Want: units.Want{Text: "front or rear, with a spring known by readings of its gauge"}, Class: units.ErrMissing}
 }
 
-// Settled returns where an end rests under its sprung load: that of its State or, of a spring known by
-// its readings alone, that of its Gauge. It is nil if the readings don't tell.
+// Settled returns where an end rests under its sprung load: the rest of its State, or of its Gauge if it
+// has no State. It is nil if the readings of the gauge don't tell.
 func (e *EndSheet) Settled() *sag.Rest {
 	switch {
 	case e.State != nil:

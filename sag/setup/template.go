@@ -30,10 +30,10 @@ func NewTemplate(job Job) (*Template, error) {
 	return b, nil
 }
 
-// Sheet returns the sheet of a rider, whose mass in kg is that dressed and packed to ride, as
-// [NewSheet] does but for what needs answers of other riders or with other values: it has no Riders,
-// no Pump, no warnings of implausible values, and no word of what was taken for granted. The mass must
-// be finite and more than 0, and leave every spring a load to carry.
+// Sheet returns the sheet of a rider with a mass in kg, dressed and packed to ride: that of [NewSheet]
+// without Riders, Pump, warnings of implausible values and what was taken for granted, since these take
+// the answers for other riders or values. The mass must be finite and more than 0, and leave every
+// spring a load to carry.
 func (b *Template) Sheet(rider units.Mass) (*Sheet, error) {
 	masses := b.job.Masses
 	masses.RiderMass = rider

@@ -116,9 +116,10 @@ func (s *stacks) spacers(height int) (list []units.Length, sum units.Length) {
 // the collar gives, and the spacers: no more than the collar needs.
 func (s *stacks) set(wanted, most units.Length) (preload, collar units.Length, spacers []units.Length) {
 	wanted = min(wanted, most)
+	preload = min(s.turn(wanted), most) // by the collar alone
+	collar = preload
 	if len(s.heights) == 0 {
-		collar = min(s.turn(wanted), most)
-		return collar, collar, nil
+		return preload, collar, nil
 	}
 	// The first height that the collar completes, and the one below it, which falls short.
 	first, _ := slices.BinarySearchFunc(s.heights, wanted-s.PreloadMax-sameAsWanted, func(h int, short units.Length) int {
@@ -140,10 +141,6 @@ func (s *stacks) set(wanted, most units.Length) (preload, collar units.Length, s
 		if miss := units.Length(math.Abs(float64(sum + turned - wanted))); sum+turned <= most && miss < off-sameAsWanted {
 			off, preload, collar, spacers = miss, sum+turned, turned, list
 		}
-	}
-	if math.IsInf(float64(off), 1) { // even without spacers it is too much
-		collar = min(s.turn(wanted), most)
-		return collar, collar, nil
 	}
 	return preload, collar, spacers
 }

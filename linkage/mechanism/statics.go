@@ -61,8 +61,9 @@ func (t *tree) hold(w *wrenches, m *motion, sys *system) (multipliers coordinate
 		c := &t.constraints[i]
 		_, normal := c.gap(m)
 		force := scale(multipliers[i], normal)
+		// The force on b acts along a line through a.
 		w.add(m, c.a.body, m.position(c.a), force)
-		w.add(m, c.b.body, c.opposite(m), -force)
+		w.add(m, c.b.body, m.position(c.a), -force)
 	}
 	t.gather(w, m)
 	return multipliers
@@ -101,9 +102,9 @@ func (st *statics) balance(holes int, loads ...Load) equilibrium {
 		_, normal := c.gap(m)
 		force, change := scale(first[i], normal), scale(first[i], c.turning(m))
 		sway(c.a.body, m.velocity(c.a), force)
-		sway(c.b.body, c.oppositeVelocity(m), -force)
+		sway(c.b.body, m.velocity(c.a), -force)
 		drift.add(m, c.a.body, m.position(c.a), change)
-		drift.add(m, c.b.body, c.opposite(m), -change)
+		drift.add(m, c.b.body, m.position(c.a), -change)
 	}
 	for i := range t.branches {
 		if h := &t.branches[i]; !h.floats {
@@ -152,14 +153,6 @@ func (c *constraint) turning(m *motion) complex128 {
 		return m.velocity(c.a) - m.velocity(c.b)
 	}
 	return 0
-}
-
-// oppositeVelocity returns the derivative of opposite by the stroke.
-func (c *constraint) oppositeVelocity(m *motion) complex128 {
-	if c.kind == slide {
-		return m.velocity(c.a)
-	}
-	return m.velocity(c.b)
 }
 
 // share returns how far the pin of a slide is along the line from b to end, as a share of its

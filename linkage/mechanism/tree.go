@@ -117,15 +117,6 @@ func (c *constraint) gap(m *motion) (gap, normal complex128) {
 	return gap, c.normal
 }
 
-// opposite returns where the point of b's body is that a is held against: b
-// itself, or the point of the line that a is at.
-func (c *constraint) opposite(m *motion) complex128 {
-	if c.kind == slide {
-		return m.position(c.a)
-	}
-	return m.position(c.b)
-}
-
 // violations writes by how much each constraint is violated; the last, for the
 // shock, is (|S1 − S2|² − L²)/2.
 func (t *tree) violations(s float64, m *motion, b *coordinates) {
@@ -137,7 +128,8 @@ func (t *tree) violations(s float64, m *motion, b *coordinates) {
 	b[last] = (b[last] - length*length) / 2
 }
 
-// jacobian writes the derivatives of the violations by the coordinates.
+// jacobian writes the derivatives of the violations by the coordinates. The point of b's body that is at a
+// stands for b: along the shock both move alike, and at a closed pivot they are the same.
 func (t *tree) jacobian(m *motion, sys *system) {
 	n := t.unknowns
 	sys.n = n
@@ -145,8 +137,9 @@ func (t *tree) jacobian(m *motion, sys *system) {
 	for i := range t.constraints {
 		c, row := &t.constraints[i], sys.lu[i*n:i*n+n]
 		_, normal := c.gap(m)
-		t.differentiate(row, c.a.body, m.position(c.a), normal, m)
-		t.differentiate(row, c.b.body, c.opposite(m), -normal, m)
+		at := m.position(c.a)
+		t.differentiate(row, c.a.body, at, normal, m)
+		t.differentiate(row, c.b.body, at, -normal, m)
 	}
 }
 
@@ -177,8 +170,10 @@ func (t *tree) rates(s float64, m *motion, sys *system) {
 	for i := range t.constraints {
 		c := &t.constraints[i]
 		_, normal := c.gap(m)
-		at := c.opposite(m)
-		b := &m[c.b.body]
+		at, b := m.position(c.b), &m[c.b.body]
+		if c.kind == slide { // a is held against the point of the line that it is at
+			at = m.position(c.a)
+		}
 		v := m.velocity(c.a) - b.velocity(at-b.o)
 		second[i] = dot(normal, b.acceleration(at-b.o)-m.acceleration(c.a))
 		switch c.kind {

@@ -80,12 +80,6 @@ type candidate struct {
 	misses     []float64 // of each goal, weighted
 	violations []violation
 	gradients  map[units.Length]*drivetrain.PoseGradient // of the drive, once they are known
-	places     map[placeKey][]complex128                 // of placeGradient, likewise
-}
-
-type placeKey struct {
-	point  string
-	stroke units.Length
 }
 
 // moved returns the mechanism with each axis moved.
@@ -103,7 +97,7 @@ func (p *descent) moved(x []float64) mechanism.Spec {
 // at returns the candidate with the axes moved.
 func (p *descent) at(x []float64) *candidate {
 	p.tried++
-	c := &candidate{x: x, sum: math.Inf(1), gradients: map[units.Length]*drivetrain.PoseGradient{}, places: map[placeKey][]complex128{}}
+	c := &candidate{x: x, sum: math.Inf(1), gradients: map[units.Length]*drivetrain.PoseGradient{}}
 	var err error
 	if c.m, err = mechanism.NewCoarse(p.moved(x), searchSteps); err == nil && p.Drive != nil {
 		c.d, err = drivetrain.New(c.m, *p.Drive)

@@ -35,9 +35,6 @@ func (p *descent) violationsOf(m *mechanism.Mechanism) (list []violation) {
 			list = append(list, violation{field: "least_link", point: link[0] + ", " + link[1], by: by, parts: []part{{link[0], along}, {link[1], -along}}})
 		}
 	}
-	if len(p.KeepOut) == 0 && p.ShockClearance == 0 {
-		return list
-	}
 	const strokes = 5
 	for i := range strokes {
 		stroke := m.Stroke() * units.Length(i) / (strokes - 1)
@@ -119,10 +116,6 @@ func nearestShare(a, b, at complex128) float64 {
 
 // placeGradient returns the derivatives of the place of a point at a stroke by the axes.
 func (p *descent) placeGradient(c *candidate, point string, stroke units.Length) []complex128 {
-	key := placeKey{point, stroke}
-	if list, ok := c.places[key]; ok {
-		return list
-	}
 	mark, _ := c.m.Mark(p.owners[point][0], c.m.Spec().Points[point])
 	var at mechanism.Motion
 	c.m.ReadMotion(stroke, &at)
@@ -137,7 +130,6 @@ func (p *descent) placeGradient(c *candidate, point string, stroke units.Length)
 			list[k] += own[a.xy]
 		}
 	}
-	c.places[key] = list
 	return list
 }
 

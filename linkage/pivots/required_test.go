@@ -31,6 +31,7 @@ func TestFindGivesTheShockItsLength(t *testing.T) {
 		"both, and another point":      {[]pivots.Movable{around("S1", 10), around("U2", 10), around("S2", 10)}, 6, 0},
 		"across the shock, nearly":     {[]pivots.Movable{only("S1", 10, 0)}, 0.5, 0},
 		"both ends at their bounds":    {[]pivots.Movable{only("S1", 0, 1), only("S2", 0, 1)}, 50, 48},
+		"at their bounds, shorter":     {[]pivots.Movable{only("S1", 0, 1), only("S2", 0, 1)}, -30, 28},
 		"one end at its bound":         {[]pivots.Movable{only("S1", 0, 1), only("S2", 0, 30)}, 20, 0},
 		"one at its bound and shorter": {[]pivots.Movable{only("S1", 0, 1), only("S2", 0, 30)}, -20, 0},
 		"no end":                       {[]pivots.Movable{around("U2", 10)}, 4, 4},

@@ -73,8 +73,8 @@ type writer struct {
 	defs   map[string]any
 	names  map[string]string // of fields, as Go has them: their names in JSON, those of the first form that has one
 
-	// answer is whether the library writes the form: it leaves out no field but those that are empty, and a
-	// number is none in per cent. Of the types that a form given to it has, asked, that holds there alone.
+	// answer is whether the library writes the form. It leaves out no field but those that are empty, and
+	// writes no number in per cent; types that it also reads, asked, are as they are there.
 	answer bool
 	asked  map[reflect.Type]bool
 	given  bool // whether the struct that is written is asked

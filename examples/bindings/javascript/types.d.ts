@@ -529,7 +529,7 @@ export interface Computations {
       ring_error?: Length;
     };
     answer: {
-      /** the readings, from 0, that are more than 3 standard errors off the spring, and off no less than any other to 1e-3 of it; one whose ℓᵢ is 1 to 1e-6 is none */
+      /** the readings, from 0, that are more than 3 standard errors off the spring, and off no less than any other to 1e-3 of it; a reading whose ℓᵢ is 1 to 1e-6 does not count */
       beyond: number[];
       /** of the positive chamber */
       bore: Length;
@@ -3057,7 +3057,7 @@ export interface FitGauge {
   gauge_error?: GaugePressure;
   /** max_fill is the highest fill that the marking on the part permits. If it is left out, no fill above the highest of the readings is offered. Gauge pressure in kPa(g), bar, psi, MPa(g), Pa(g). */
   max_fill?: GaugePressure;
-  /** negative_chamber is SelfFilling or None. It has no default: taken for absent where there is one, it puts the fill far off. */
+  /** negative_chamber is SelfFilling or None. It has no default, since the fill of a spring whose negative chamber is left out is far off. */
   negative_chamber?: FitStatement;
   /** outside_diameter is that of the shaft of a spring with a negative chamber, on which the ambient presses. Without one it is the bore, which the readings tell: it is then only compared. Length in mm, cm, m, in, ft. */
   outside_diameter?: Length;

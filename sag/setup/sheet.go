@@ -210,14 +210,7 @@ type SheetEnd struct {
 
 // Ends returns the ends that a sheet has, the front first.
 func (s *Sheet) Ends() []SheetEnd {
-	list := make([]SheetEnd, 0, 2)
-	if s.Front != nil {
-		list = append(list, SheetEnd{sag.Front, s.Front})
-	}
-	if s.Rear != nil {
-		list = append(list, SheetEnd{sag.Rear, s.Rear})
-	}
-	return list
+	return slices.DeleteFunc([]SheetEnd{{sag.Front, s.Front}, {sag.Rear, s.Rear}}, func(e SheetEnd) bool { return e.EndSheet == nil })
 }
 
 // DampingSheet is the damper of one end.

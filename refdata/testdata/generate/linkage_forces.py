@@ -32,8 +32,7 @@ def loads(d, s, up, forward):
     ground = (up * n[0] + forward * t[0], up * n[1] + forward * t[1])
     turning = cross(less(contact, axle), ground)  # by the ground, about the axle
     if forward <= 0:  # a couple on the caliper's body, a metre apart
-        return [(d.m.carrier, axle, ground), (d.caliper, (mpf(0), mpf(0)), (-turning, mpf(0))), (d.caliper, (mpf(0), mpf(1)), (mpf(0), mpf(0))),
-                (d.caliper, (mpf(0), mpf(-1)), (turning, mpf(0)))]
+        return [(d.m.carrier, axle, ground), (d.caliper, (mpf(0), mpf(0)), (-turning, mpf(0))), (d.caliper, (mpf(0), mpf(-1)), (turning, mpf(0)))]
     ring = d.m.point(s, d.ring_on, "chainring")
     pulleys = [(axle, d.sprocket, None), (ring, d.chainring, d.ring_on)]
     if d.idler:

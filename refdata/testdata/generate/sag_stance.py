@@ -3,7 +3,7 @@
 The rest, and with it the loads of both wheels on the ground, are those of sag.whole,
 where sag.py found them as the least of the energy. What the springs do not carry is
 weighed here, and the springs' part is held against the weight of all that they carry.
-See casefile.py for how to run it.
+Where sag.json changes, this is run after it. See casefile.py for how.
 """
 import json
 import pathlib

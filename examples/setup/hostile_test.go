@@ -8,7 +8,7 @@ import (
 )
 
 func TestHostileJobs(t *testing.T) {
-	calls := [][]string{{"-job", "-"}, {"-json", "-job", "-"}, {"-html", "-job", "-"}, {"-card", "-job", "-"}, {"-explain", "-job", "-"}}
+	calls := [][]string{{"-job", "-"}, {"-json", "-job", "-"}, {"-html", "-job", "-"}, {"-card", "-job", "-"}, {"-svg", "-job", "-"}, {"-explain", "-job", "-"}}
 	for _, name := range []string{"demo/job.json", "demo/coil-fork.json", "demo/gauge.json", "demo/hardtail.json", "../webpage/demo/pivots.json"} {
 		demo, err := os.ReadFile(name)
 		if err != nil {

@@ -393,6 +393,19 @@ func leftBehind(name string) bool {
 	return slices.Contains([]string{".DS_Store", ".idea", ".vscode"}, name)
 }
 
+// DEVELOPERS.md has a line for every package.
+func TestMapHasEveryRoom(t *testing.T) {
+	text, err := os.ReadFile(path.Join(root, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for room := range rooms {
+		if !strings.Contains(string(text), "`"+room+"`") {
+			t.Errorf("DEVELOPERS.md lacks %s", room)
+		}
+	}
+}
+
 // Every package says at its top what it does not model.
 func TestPackagesSayWhatTheyDoNotModel(t *testing.T) {
 	for room := range rooms {

@@ -122,13 +122,14 @@ func (p *Page) Eval(script string, result any) {
 	}
 }
 
-// Text, Yes and Number return the value of a script.
+// Text returns the value of a script as a text.
 func (p *Page) Text(script string) (s string) { p.Eval("String("+script+")", &s); return s }
-func (p *Page) Yes(script string) (b bool)    { p.Eval("Boolean("+script+")", &b); return b }
-func (p *Page) Number(script string) (n float64) {
-	p.Eval("Number("+script+")", &n)
-	return n
-}
+
+// Yes reports whether a script is true.
+func (p *Page) Yes(script string) (b bool) { p.Eval("Boolean("+script+")", &b); return b }
+
+// Number returns the value of a script as a number.
+func (p *Page) Number(script string) (n float64) { p.Eval("Number("+script+")", &n); return n }
 
 // Wait waits until a script is true.
 func (p *Page) Wait(script string) {

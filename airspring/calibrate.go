@@ -99,7 +99,7 @@ func (c *Calibration) FillFor(force units.Force, at units.Length) (FillEstimate,
 	}
 	estimate, outcome := c.SolveFill(force, at)
 	if outcome == FillBeyond && !(at < c.Length()) {
-		check.Fail("at", at, "less than the length of the chamber, "+c.Length().String(), ErrFillBeyond)
+		check.Fail("at", at, units.LessThan(c.Length()).With("the length of the chamber"), ErrFillBeyond)
 	} else {
 		outcome.fail(&check, force, at)
 	}

@@ -66,7 +66,7 @@ func ExampleNew_refused() {
 	// Output:
 	// airspring: positive_volume 150 cm³: want a chamber left with more than the 162.9 cm³ that the travel sweeps
 	// airspring: exponent 0.9: want from 1 to 2
-	// airspring: fill 0 kPa(g): want more than 0 above ambient, up to 100000 kPa(g)
+	// airspring: fill 0 kPa(g): want more than 0 and at most 100000 kPa(g), above ambient
 }
 
 // Two volume spacers make the end of the travel stiffer and leave the start

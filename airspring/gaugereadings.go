@@ -1,8 +1,6 @@
 package airspring
 
 import (
-	"fmt"
-
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
@@ -70,14 +68,14 @@ func (g *GaugeReadings) check(c *units.Checker) (strokes bool) {
 		units.Between(c, "outside_diameter", g.OutsideDiameter, leastLength, mostBore)
 	}
 	if len(g.Readings) > mostReadings {
-		c.Fail("readings", len(g.Readings), "1000 readings at most", nil)
+		c.Fail("readings", len(g.Readings), units.AtMost(1000).Count("readings"), nil)
 	}
 	strokes = true
 	for i, r := range g.Readings {
 		own := c.Element("readings", i)
 		gas.CheckFill(&own, "fill", r.Fill)
 		if !(r.Stroke > 0 && r.Stroke <= mostTravel) {
-			own.Fail("stroke", r.Stroke, "more than 0, where a stop carries an unknown part of the force, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
+			own.Fail("stroke", r.Stroke, units.MoreThan(0).And(units.AtMost(units.Length(mostTravel))).With("at 0 a stop carries an unknown part of the force"), nil)
 		}
 		if r.StrokeBack != 0 && units.Between(&own, "stroke_back", r.StrokeBack, 0, mostTravel) && !own.Bad("stroke") && !(r.StrokeBack >= r.Stroke) {
 			own.Fail("stroke_back", r.StrokeBack, "stroke or more", units.ErrConflict)

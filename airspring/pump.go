@@ -1,7 +1,6 @@
 package airspring
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring/gas"
@@ -198,7 +197,7 @@ func (t *TopUp) pullIn(c *units.Checker) units.Length {
 		return rest + 0.75*(t.PortTravel-rest)
 	}
 	if !(t.PullIn > rest) {
-		c.Fail("pull_in", t.PullIn, fmt.Sprintf("more than %.6g, where the spring stands once it was cycled at the fill", rest), units.ErrConflict)
+		c.Fail("pull_in", t.PullIn, units.MoreThan(rest).With("where the spring stands once it was cycled at the fill"), units.ErrConflict)
 	}
 	return t.PullIn
 }
@@ -230,7 +229,7 @@ func (t *TopUp) check(c *units.Checker) {
 	gas.CheckAmbient(c, "ambient", t.Ambient)
 	gas.CheckFill(c, "within", t.Within)
 	if units.Between(c, "pull_in", t.PullIn, 0, mostTravel) && t.PullIn > 0 && !c.Bad("port_travel") && !(t.PullIn < t.PortTravel) {
-		c.Fail("pull_in", t.PullIn, "less than the port travel "+fmt.Sprint(t.PortTravel), units.ErrConflict)
+		c.Fail("pull_in", t.PullIn, units.LessThan(t.PortTravel).Of("port_travel"), units.ErrConflict)
 	}
 }
 

@@ -130,7 +130,7 @@ func TestReleaseNeedsAStroke(t *testing.T) {
 	short, thin := ask, ask
 	short.PullIn = plan.Steps[len(plan.Steps)-1].Stands * (1 - 1e-6)
 	thin.PullIn, thin.Shaft = 7.9999*mm, 0.1*mm
-	for want, ask := range map[string]airspring.TopUp{"more than 4.50201 mm, where the spring stands": short, "at most 1000 cycles": thin} {
+	for want, ask := range map[string]airspring.TopUp{"more than 4.502012 mm, where the spring stands": short, "at most 1000 cycles": thin} {
 		_, err := airspring.PlanTopUp(ask)
 		if wantFields(t, want, err, "pull_in"); !strings.Contains(fmt.Sprint(err), want) {
 			t.Errorf("%v, want %q", err, want)

@@ -1,8 +1,6 @@
 package airspring
 
 import (
-	"fmt"
-
 	"example.com/wheelrate/airspring/gas"
 	"example.com/wheelrate/units"
 )
@@ -91,14 +89,14 @@ func (s *FillSearch) check(c *units.Checker) {
 	spec.Check(&own)
 	units.Finite(c, "force", s.Force)
 	if !(s.At > 0 && (s.At <= spec.Travel || own.Bad("travel"))) {
-		c.Fail("at", s.At, "more than 0, up to the travel", nil)
+		c.Fail("at", s.At, units.MoreThan(0).And(units.AtMost(spec.Travel).Of("travel")), nil)
 	}
 	gas.CheckFill(c, "max_fill", s.MaxFill)
 	switch {
 	case !(s.First >= 0 && s.First <= mostSpacers):
-		c.Fail("first", s.First, "from 0 to 1000", nil)
+		c.Fail("first", s.First, units.From(0, 1000), nil)
 	case !(s.Last >= s.First && s.Last <= mostSpacers):
-		c.Fail("last", s.Last, fmt.Sprintf("from first, %d, to 1000", s.First), nil)
+		c.Fail("last", s.Last, units.AtLeast(s.First).Of("first").And(units.AtMost(mostSpacers)), nil)
 	case s.Last > 0 && spec.SpacerVolume == 0:
 		own.Fail("spacer_volume", nil, aSpacer, units.ErrMissing)
 	case own.OK() && !outlasts(spec.chamber(s.First), spec.swept()):

@@ -64,7 +64,7 @@ func (s Spec) Check(c *units.Checker) {
 	units.Between(c, "oil_volume", s.OilVolume, 0, gas.MaxVolume)
 	units.Between(c, "spacer_volume", s.SpacerVolume, 0, gas.MaxVolume)
 	if s.Spacers < 0 || s.Spacers > mostSpacers {
-		c.Fail("spacers", s.Spacers, "from 0 to 1000", nil)
+		c.Fail("spacers", s.Spacers, units.From(0, 1000), nil)
 	}
 	sweep := s.swept()
 	switch {
@@ -79,7 +79,7 @@ func (s Spec) Check(c *units.Checker) {
 	}
 	port := units.Between(c, "port_travel", s.PortTravel, 0, mostTravel)
 	if port && !c.Bad("travel") && !(s.PortTravel < s.Travel) {
-		c.Fail("port_travel", s.PortTravel, "less than the travel "+fmt.Sprint(s.Travel), units.ErrConflict)
+		c.Fail("port_travel", s.PortTravel, units.LessThan(s.Travel).Of("travel"), units.ErrConflict)
 	}
 	if s.NegativeVolume != 0 {
 		units.Between(c, "negative_volume", s.NegativeVolume, gas.MinVolume, gas.MaxVolume)
@@ -114,7 +114,7 @@ func checkShaft(c *units.Checker, shaft, bore units.Length) {
 	if shaft == 0 {
 		c.Fail("shaft", nil, "the diameter of the shaft that the negative chamber is around", units.ErrMissing)
 	} else if units.Between(c, "shaft", shaft, leastLength, mostBore) && !c.Bad("bore") && !(shaft < bore) {
-		c.Fail("shaft", shaft, "less than the bore "+fmt.Sprint(bore), units.ErrConflict)
+		c.Fail("shaft", shaft, units.LessThan(bore).Of("bore"), units.ErrConflict)
 	}
 }
 

@@ -2,7 +2,6 @@ package airspring
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -167,7 +166,7 @@ func (g *GaugeReadings) step(spring *Calibration, force units.Force, at units.Le
 	}
 	units.Between(&c, "force", force, 0, mostForce)
 	if !(at > 0 && at <= mostTravel) {
-		c.Fail("at", at, "more than 0, up to "+fmt.Sprint(units.Length(mostTravel)), nil)
+		c.Fail("at", at, units.MoreThan(0).And(units.AtMost(units.Length(mostTravel))), nil)
 	}
 	gas.CheckFill(&c, "max_fill", most)
 	if err := c.Err(); err != nil {

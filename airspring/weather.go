@@ -1,7 +1,6 @@
 package airspring
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring/gas"
@@ -50,7 +49,7 @@ func Atmosphere(altitude units.Length) (Air, error) {
 // atmosphere checks the altitude. The air of a bad one is the zero value.
 func atmosphere(c *units.Checker, altitude units.Length) Air {
 	if !(altitude >= LowestAltitude && altitude <= HighestAltitude) {
-		c.Fail("altitude", altitude, fmt.Sprintf("from %.0f m to %.0f m", LowestAltitude.Metres(), HighestAltitude.Metres()), nil)
+		c.Fail("altitude", altitude, units.From(LowestAltitude, HighestAltitude), nil)
 		return Air{}
 	}
 	share := 1 - lapse/seaLevelTemperature*float64(altitude)
@@ -89,7 +88,7 @@ func FillAt(fill units.GaugePressure, from, to Conditions) (units.GaugePressure,
 	c := units.Checker{Package: "airspring"}
 	before, after := from.ambient(&c, "from"), to.ambient(&c, "to")
 	if !(fill <= gas.MaxFill) || before > 0 && !(fill.Absolute(before) > 0) {
-		c.Fail("fill", fill, "more than vacuum, up to 1000 bar", nil)
+		c.Fail("fill", fill, units.AtMost(gas.MaxFill).With("more than vacuum"), nil)
 	}
 	warmer := units.AbsolutePressure(to.Temperature / from.Temperature)
 	return units.Checked(&c, (fill.Absolute(before) * warmer).Gauge(after))

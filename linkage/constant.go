@@ -53,7 +53,7 @@ type Fork struct {
 func NewFork(spec Fork) (*Curve, error) {
 	c := units.Checker{Package: "linkage"}
 	if !(spec.HeadAngle > 30*units.Degree && spec.HeadAngle <= 90*units.Degree) {
-		c.Fail("head_angle", spec.HeadAngle, "more than 30° and at most 90°, from the horizontal", nil)
+		c.Fail("head_angle", spec.HeadAngle, units.MoreThan(30*units.Degree).And(units.AtMost(90*units.Degree)).With("from the horizontal"), nil)
 	}
 	units.Between(&c, "travel", spec.Travel, minLength, maxLength)
 	if err := c.Err(); err != nil {

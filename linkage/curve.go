@@ -94,7 +94,7 @@ func (c *Curve) Scaled(factor float64) (*Curve, error) {
 	p.Value = (p.Start - p.End) / p.Start
 	p.Min, p.Max = min(p.Min*factor, p.Start, p.End), max(p.Max*factor, p.Start, p.End)
 	if !(s.Travel() <= maxLength) { // NaN fails
-		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Want: units.Want{Text: "a travel of at most 1 km"}, Class: units.ErrRange}
+		return nil, &units.FieldError{Package: "linkage", Field: "factor", Value: factor, Want: units.AtMost(maxLength).With("as the travel"), Class: units.ErrRange}
 	}
 	return s.ofUse("factor", "a scaled curve with")
 }

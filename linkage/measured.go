@@ -85,7 +85,7 @@ func FitReadings(t Table) (*Fit, error) {
 	}
 	need, ok := needed[f.degree]
 	if !ok {
-		c.Fail("degree", t.Degree, "3, 4 or 5", nil)
+		c.Fail("degree", t.Degree, units.From(3, 5), nil)
 		need = needed[4]
 	}
 	x, y := t.columns(&c, need, scattered)

@@ -1,7 +1,6 @@
 package linkage
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -38,7 +37,7 @@ func (t *Table) integrated(pieces []piece, what string) (*Curve, error) {
 	for _, l := range [2]units.Length{curve.Stroke(), curve.Travel()} {
 		if !(l >= minLength && l <= maxLength) {
 			return nil, &units.FieldError{Package: "linkage", Field: "lever_ratio", Value: l, Class: units.ErrRange,
-				Want: units.Want{Text: fmt.Sprintf("values with a stroke and a travel from %v to %v", minLength, maxLength)}}
+				Want: units.From(minLength, maxLength).With("as stroke and travel")}
 		}
 	}
 	return curve, nil

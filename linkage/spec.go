@@ -78,11 +78,11 @@ func New(spec Spec) (*Curve, error) {
 			given, keys = append(given, k), append(keys, k.Key)
 		}
 	}
-	want := "exactly one of " + strings.Join(all, ", ")
+	want := units.Want{Text: "exactly one of " + strings.Join(all, ", ")}
 	if len(given) == 0 {
-		return nil, &units.FieldError{Package: "linkage", Want: units.Want{Text: want}, Class: units.ErrMissing}
+		return nil, &units.FieldError{Package: "linkage", Want: want, Class: units.ErrMissing}
 	} else if len(given) > 1 {
-		return nil, &units.FieldError{Package: "linkage", Want: units.Want{Text: want + ", not " + strings.Join(keys, " and ")}, Class: units.ErrConflict}
+		return nil, &units.FieldError{Package: "linkage", Want: want.With("not " + strings.Join(keys, " and ")), Class: units.ErrConflict}
 	}
 	curve, err := given[0].curve(spec)
 	if given[0].beside == "" {

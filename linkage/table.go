@@ -75,7 +75,7 @@ func NewTable(t Table) (*Curve, error) {
 	case Smooth:
 		slopes, need = splineSlopes, 4
 	default:
-		c.Fail("method", string(t.Method), "one of monotone, smooth, measured", units.ErrUnknown)
+		c.Fail("method", string(t.Method), units.OneOf("monotone", "smooth", "measured"), units.ErrUnknown)
 	}
 	if t.Degree != 0 {
 		c.Fail("degree", t.Degree, "none, except of the method measured", units.ErrConflict)
@@ -141,7 +141,7 @@ func (t *Table) columns(c *units.Checker, need int, ordered order) (x, y []float
 		return y[i], fmt.Sprintf("a lever ratio from %g to %g", minRatio, maxRatio)
 	})
 	if len(x) != len(y) && len(x) >= need && len(y) >= need {
-		c.Fail(known, len(y), fmt.Sprintf("as many values as %s has, %d", counted, len(x)), units.ErrConflict)
+		c.Fail(known, len(y), units.Exactly(len(x)).Of(counted).Count("values"), units.ErrConflict)
 	}
 	return x, y
 }
@@ -153,7 +153,7 @@ func checkColumn(c *units.Checker, field string, n, need int, wrong func(i int) 
 		if n == 0 {
 			class, value = units.ErrMissing, nil
 		}
-		c.Fail(field, value, fmt.Sprintf("from %d to %d values", need, maxPoints), class)
+		c.Fail(field, value, units.From(need, maxPoints).Count("values"), class)
 		return
 	}
 	faults := 0

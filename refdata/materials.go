@@ -154,17 +154,15 @@ func (m MaterialData) lacks(what string) error {
 }
 
 func (m MaterialData) outside(wire, from, to units.Length) error {
-	want := "more than 0"
+	want := units.MoreThan(from)
 	switch {
 	case from > 0 && to > 0:
-		want = "from " + from.String() + " to " + to.String()
+		want = units.From(from, to)
 	case to > 0:
-		want += ", at most " + to.String()
-	case from > 0:
-		want = "more than " + from.String()
+		want = units.MoreThan(0).And(units.AtMost(to))
 	}
 	return &units.FieldError{Package: "refdata", Field: "wire_diameter", Value: wire,
-		Want: units.Want{Text: want + ", which is what the source for " + m.Name + " covers"}, Class: units.ErrRange}
+		Want: want.With("which is what the source for " + m.Name + " covers"), Class: units.ErrRange}
 }
 
 var materials = field[[]MaterialData]("materials.json", "materials")

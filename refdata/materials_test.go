@@ -157,8 +157,8 @@ func TestMaterialRefusalsSayTheRange(t *testing.T) {
 		want           string // "" where the wire is inside
 	}{
 		{1 * mm, 2 * mm, 2 * mm, ""}, {0, 2 * mm, 0.1 * mm, ""}, {1 * mm, 0, 100 * mm, ""}, {0, 0, 1 * mm, ""}, {0, 0, 2 * units.Metre, ""},
-		{1 * mm, 2 * mm, 3 * mm, "from 1 mm to 2 mm"}, {0, 2 * mm, 3 * mm, "more than 0, at most 2 mm"},
-		{1 * mm, 0, 0.5 * mm, "more than 1 mm"}, {0, 0, -1 * mm, "more than 0"},
+		{1 * mm, 2 * mm, 3 * mm, "from 1 mm to 2 mm"}, {0, 2 * mm, 3 * mm, "more than 0 and at most 2 mm"},
+		{1 * mm, 0, 0.5 * mm, "more than 1 mm"}, {0, 0, -1 * mm, "more than 0 mm"},
 	} {
 		stress := refdata.StressValue{Value: units.Gigapascal}
 		m := refdata.MaterialData{Name: "a wire",

@@ -114,7 +114,7 @@ func read(name string, r io.Reader, ids map[string]bool, yield func(Case, error)
 	}
 	c := units.Checker{Package: "refdata"}
 	if file.Schema != SchemaName {
-		c.Fail("schema", file.Schema, `"`+SchemaName+`"`, units.ErrUnknown)
+		c.Fail("schema", file.Schema, units.OneOf(SchemaName), units.ErrUnknown)
 	}
 	if len(file.Groups) == 0 {
 		c.Fail("groups", nil, "at least one group of cases", units.ErrMissing)
@@ -157,7 +157,7 @@ func readCase(c *units.Checker, text []byte) Case {
 		Expect map[string]expected `json:"expect"`
 	}
 	if len(text) > CaseLimit {
-		c.Fail("", len(text), fmt.Sprintf("at most %d bytes", CaseLimit), units.ErrRange)
+		c.Fail("", len(text), units.AtMost(CaseLimit).Count("bytes"), units.ErrRange)
 		return Case{}
 	}
 	c.Add("", strictjson.Unmarshal("refdata", text, &in))
@@ -176,7 +176,7 @@ func readCase(c *units.Checker, text []byte) Case {
 		fail("id", in.ID, "a name without control characters", units.ErrSyntax)
 	}
 	if described().computations[in.Computes].Outputs == nil {
-		fail("computes", in.Computes, "one of "+strings.Join(described().names, ", "), units.ErrUnknown)
+		fail("computes", in.Computes, units.OneOf(described().names...), units.ErrUnknown)
 	}
 	if given := bytes.TrimSpace(in.Given); len(given) == 0 || given[0] != '{' {
 		fail("given", nil, "an object", units.ErrMissing)
@@ -192,7 +192,7 @@ func readCase(c *units.Checker, text []byte) Case {
 		n     int
 	}{{"expect", len(in.Expect)}, {"error", len(in.Error)}, {"tolerance", len(in.Tolerance)}} {
 		if list.n > maxNames {
-			fail(list.field, list.n, fmt.Sprintf("at most %d names", maxNames), units.ErrRange)
+			fail(list.field, list.n, units.AtMost(maxNames).Count("names"), units.ErrRange)
 		}
 	}
 	for i, name := range in.Error[:min(len(in.Error), maxNames)] {

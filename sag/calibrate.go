@@ -48,7 +48,7 @@ func (r LoadReadings) atSpring(c *units.Checker, curve *linkage.Curve) airspring
 		if curve != nil && curve.Stroke() > 0 {
 			within := func(name string, s units.Length) {
 				if s > curve.Stroke() {
-					own.Fail(name, s, "within the stroke, "+curve.Stroke().String(), units.ErrConflict)
+					own.Fail(name, s, units.AtMost(curve.Stroke()).With("the stroke of the curve"), units.ErrConflict)
 				}
 			}
 			within("stroke", reading.Stroke)
@@ -59,7 +59,7 @@ func (r LoadReadings) atSpring(c *units.Checker, curve *linkage.Curve) airspring
 		if force := units.Force(float64(reading.Load) * ratio); reading.Load >= 0 && force <= most {
 			g.Readings[i].Force = force
 		} else {
-			own.Fail("load", reading.Load, fmt.Sprintf("from 0 to %v at the spring", most), nil)
+			own.Fail("load", reading.Load, units.From(0, most).With("at the spring"), nil)
 		}
 	}
 	return g
@@ -97,7 +97,7 @@ func CalibratedFill(curve *linkage.Curve, target Target, spring *airspring.Calib
 	s, f := target.AtSpring(curve)
 	fill, outcome := spring.SolveFill(f, s)
 	if outcome == airspring.FillBeyond && !(s < spring.Length()) {
-		c.Fail("sag", target.Sag, "a sag short of the end of the chamber, a stroke of "+spring.Length().String(), units.ErrConflict)
+		c.Fail("sag", target.Sag, fmt.Sprintf("a sag short of the end of the chamber, a stroke of %.4g", spring.Length()), units.ErrConflict)
 	} else {
 		target.checkFill(&c, outcome)
 	}

@@ -389,7 +389,7 @@ func ExampleEnd_CheckDamping() {
 	c := units.Checker{Package: "mine"}
 	rear().CheckDamping(&c, "damping", units.Damping(36e3), 36e3, 600*units.Newton)
 	fmt.Println(c.Err())
-	// Output: mine: damping 36000 N·s/m: want no more than twenty times critical, 35398.1 N·s/m at the wheel
+	// Output: mine: damping 36000 N·s/m: want at most 35400 N·s/m, twenty times critical, at the wheel
 }
 
 // The rest at a stroke that is known to carry the load, with the band of 40 N.
@@ -416,5 +416,5 @@ func ExampleRange_Check() {
 	c := units.Checker{Package: "mine"}
 	sag.Range{Rates: []units.Stiffness{70e3, 60e3}, Sag: 0.3, AxleShare: sag.AxleShare{End: sag.Rear, RearShare: 0.6, BikeMass: 17}}.Check(&c)
 	fmt.Println(c.Err())
-	// Output: mine: rates[1] 60 N/mm: want more than the rate before it, 70 N/mm
+	// Output: mine: rates[1] 60 N/mm: want more than 70 N/mm, the rate before it
 }

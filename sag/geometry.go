@@ -104,7 +104,7 @@ func (m Masses) checkGeometry(c *units.Checker) {
 	}
 	rise := m.BottomBracketHeight - m.Radius(Rear)
 	if rise = max(rise, -rise); good && m.Radius(Rear) != 0 && m.BottomBracketHeight != 0 && m.ChainstayLength != 0 && !(rise < m.ChainstayLength) {
-		c.Fail("chainstay_length", m.ChainstayLength, "more than the bottom bracket is above or below the rear axle, "+rise.String(), units.ErrConflict)
+		c.Fail("chainstay_length", m.ChainstayLength, units.MoreThan(rise).With("which the bottom bracket is above or below the rear axle"), units.ErrConflict)
 	}
 }
 

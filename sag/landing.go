@@ -2,7 +2,6 @@ package sag
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/linkage"
@@ -85,7 +84,7 @@ func (e End) CheckDamping(c *units.Checker, field string, value any, damping uni
 	rise := max(wheel.Force(wheel.Travel())-wheel.Force(0), load)
 	most := MostDamping * DampingFor(1, units.Stiffness(float64(rise)/float64(wheel.Travel())), load)
 	if !(damping <= most) {
-		c.Fail(field, value, fmt.Sprintf("no more than twenty times critical, %.6g at the wheel", most), nil)
+		c.Fail(field, value, units.AtMost(most).With("twenty times critical, at the wheel"), nil)
 	}
 }
 

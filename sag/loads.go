@@ -89,7 +89,7 @@ func (m Masses) Check(c *units.Checker) Loads {
 	}
 	q := m.checkBike(c, true)
 	if c.OK() && m.Scaled() && !(m.Total() > m.BikeMass) {
-		c.Fail("bike_mass", m.BikeMass, "less than the scales show together, "+m.Total().String(), units.ErrConflict)
+		c.Fail("bike_mass", m.BikeMass, units.LessThan(m.Total()).With("which the scales show together"), units.ErrConflict)
 	}
 	return m.share(c, m.Total(), q)
 }
@@ -219,7 +219,7 @@ func (m Masses) rearShare(c *units.Checker) float64 {
 	case m.Scaled():
 		return m.scaledShare(c)
 	case centre != 0 && m.RearShare != 0:
-		c.Fail("rear_share", m.RearShare, "nothing beside mass_centre_behind_front_axle, or the share alone", units.ErrConflict)
+		c.Fail("rear_share", m.RearShare, units.Without("mass_centre_behind_front_axle").With("or the share alone"), units.ErrConflict)
 	case centre != 0:
 		if units.Positive(c, "wheelbase", m.Wheelbase) {
 			units.Inside(c, "mass_centre_behind_front_axle", centre, 0, m.Wheelbase)
@@ -239,10 +239,10 @@ func (m Masses) rearShare(c *units.Checker) float64 {
 func (m Masses) scaledShare(c *units.Checker) float64 {
 	front, rear := units.Positive(c, "front_scale", m.FrontScale), units.Positive(c, "rear_scale", m.RearScale)
 	if m.RearShare != 0 {
-		c.Fail("rear_share", m.RearShare, "nothing beside front_scale and rear_scale, or the share alone", units.ErrConflict)
+		c.Fail("rear_share", m.RearShare, units.Without("front_scale", "rear_scale").With("or the share alone"), units.ErrConflict)
 	}
 	if m.MassCentreBehindFrontAxle != 0 {
-		c.Fail("mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, "nothing beside front_scale and rear_scale", units.ErrConflict)
+		c.Fail("mass_centre_behind_front_axle", m.MassCentreBehindFrontAxle, units.Without("front_scale", "rear_scale"), units.ErrConflict)
 	}
 	q := float64(m.RearScale / m.Total())
 	if front && rear && !(q > 0 && q < 1) {
@@ -260,7 +260,7 @@ func (m Masses) share(c *units.Checker, mass units.Mass, q float64) Loads {
 	l := m.put(mass, q)
 	check := func(field string, unsprung units.Mass, sprung, wheel units.Force) {
 		if !(sprung > 0) || math.IsInf(float64(sprung), 0) {
-			c.Fail(field, unsprung, "less than what stands on the wheel, "+wheel.Mass().String(), units.ErrConflict)
+			c.Fail(field, unsprung, units.LessThan(wheel.Mass()).With("which stands on the wheel"), units.ErrConflict)
 		}
 	}
 	check("unsprung_front", m.Unsprung(Front), l.Front, l.FrontWheel)

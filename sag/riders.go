@@ -130,7 +130,7 @@ func (r Range) Check(c *units.Checker) {
 	case n == 0:
 		c.Fail("rates", nil, "one rate or more", units.ErrMissing)
 	case n > MostSprings:
-		c.Fail("rates", n, fmt.Sprintf("at most %d rates", MostSprings), nil)
+		c.Fail("rates", n, units.AtMost(MostSprings).Count("rates"), nil)
 		r.Rates = nil
 	}
 	last := units.Stiffness(0) // the last good rate
@@ -140,7 +140,7 @@ func (r Range) Check(c *units.Checker) {
 			continue
 		}
 		if k <= last {
-			c.Fail(field, k, "more than the rate before it, "+last.String(), units.ErrConflict)
+			c.Fail(field, k, units.MoreThan(last).With("the rate before it"), units.ErrConflict)
 		}
 		last = k
 	}

@@ -1,6 +1,7 @@
 package sag
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring"
@@ -120,7 +121,7 @@ func RequiredFill(curve *linkage.Curve, target Target, spec airspring.Spec) (uni
 	}
 	s, f := target.AtSpring(curve)
 	if s > spec.Travel {
-		c.Fail("sag", target.Sag, "a sag within the spring's travel of "+spec.Travel.String(), units.ErrConflict)
+		c.Fail("sag", target.Sag, fmt.Sprintf("a sag within the spring's travel of %.4g", spec.Travel), units.ErrConflict)
 		return 0, c.Err()
 	}
 	fill, outcome := spec.SolveFill(f, s)

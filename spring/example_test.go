@@ -91,5 +91,5 @@ func ExampleReadings_Check() {
 	for _, f := range units.Fields(c.Err()) {
 		fmt.Println(f.Field, f.Want)
 	}
-	// Output: force as many readings as travel, 3
+	// Output: force as many readings as travel has, 3
 }

@@ -32,7 +32,7 @@ func NewGroups(spec Groups) (Polyline, error) {
 	case n == 0:
 		c.Fail("groups", nil, "one or more coil groups", units.ErrMissing)
 	case n > mostSegments:
-		c.Fail("groups", n, "at most 1000 coil groups", nil)
+		c.Fail("groups", n, units.AtMost(1000).Count("coil groups"), nil)
 		return nil, c.Err()
 	}
 	var lines []*chain

@@ -51,7 +51,7 @@ func NewParallel(members ...Member) (Law, error) {
 	for i, m := range members {
 		if m.StartsAt >= s.travel && finite(float64(m.StartsAt)) {
 			at := c.Element("members", i)
-			at.Fail("starts_at", m.StartsAt, "less than "+s.travel.String()+", where the first spring is solid", units.ErrConflict)
+			at.Fail("starts_at", m.StartsAt, units.LessThan(s.travel).With("where the first spring is solid"), units.ErrConflict)
 		}
 	}
 	if !c.OK() {

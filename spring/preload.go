@@ -41,6 +41,6 @@ func NewPreloaded(law Law, preload units.Length) (Law, error) {
 // checkPreload checks that a preload, finite and 0 or more, leaves some of a travel.
 func checkPreload(c *units.Checker, preload, travel units.Length) {
 	if !(travel-preload > snap*travel) {
-		c.Fail("preload", preload, "less than the travel "+travel.String(), units.ErrConflict)
+		c.Fail("preload", preload, units.LessThan(travel).Of("travel"), units.ErrConflict)
 	}
 }

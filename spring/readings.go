@@ -1,7 +1,6 @@
 package spring
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat"
@@ -21,10 +20,10 @@ type Readings struct {
 func (r Readings) Check(c *units.Checker) {
 	n := len(r.Travel)
 	if n < 3 {
-		c.Fail("travel", n, "3 readings or more", nil)
+		c.Fail("travel", n, units.AtLeast(3).Count("readings"), nil)
 	}
 	if len(r.Force) != n {
-		c.Fail("force", len(r.Force), fmt.Sprintf("as many readings as travel, %d", n), units.ErrConflict)
+		c.Fail("force", len(r.Force), units.Exactly(n).Of("travel").Count("readings"), units.ErrConflict)
 	}
 	for i, v := range r.Travel {
 		at := c.Element("travel", i)

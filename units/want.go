@@ -146,15 +146,17 @@ func (w Want) limits(limits []Limit, digits int) string {
 	parts := make([]string, len(limits))
 	for i, l := range limits {
 		number, _, _ := numeral(l.Value, digits)
+		relation, things := relations[l.Is], ""
 		if i == len(limits)-1 && w.Counts != "" {
-			number += " " + w.Counts
+			things = " " + w.Counts
 		}
-		relation := relations[l.Is]
 		switch {
 		case l.Is == "equal" && l.Of != "":
-			relation = "as many as " + l.Of + " has, "
+			relation = "as many" + things + " as " + l.Of + " has, "
 		case l.Of != "":
-			number = l.Of + " " + number
+			number = l.Of + " " + number + things
+		default:
+			number += things
 		}
 		parts[i] = relation + number
 	}

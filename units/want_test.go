@@ -34,7 +34,7 @@ func TestWantInEnglish(t *testing.T) {
 		{units.AtLeast(3).Count("readings"), "3 readings or more"},
 		{units.From(1, 12).Count("points"), "from 1 to 12 points"},
 		{units.Exactly(5).Count("values"), "exactly 5 values"},
-		{units.Exactly(5).Of("stroke").Count("values"), "as many as stroke has, 5 values"},
+		{units.Exactly(5).Of("stroke").Count("values"), "as many values as stroke has, 5"},
 		{units.LessThan(28 * mm).With("where it locks"), "less than 28 mm, where it locks"},
 		{units.OneOf("plain", "ground"), "one of plain, ground"},
 		{units.OneOf("wire, drawn", "ground"), "one of wire, drawn; ground"},

@@ -1,8 +1,6 @@
 package gas
 
 import (
-	"fmt"
-
 	"example.com/wheelrate/units"
 )
 
@@ -19,7 +17,7 @@ const (
 // [MaxFill].
 func CheckFill(c *units.Checker, field string, fill units.GaugePressure) {
 	if !(fill > 0 && fill <= MaxFill) {
-		c.Fail(field, fill, "more than 0 above ambient, up to "+fmt.Sprint(MaxFill), nil)
+		c.Fail(field, fill, units.MoreThan(0).And(units.AtMost(MaxFill)).With("above ambient"), nil)
 	}
 }
 

@@ -145,7 +145,7 @@ func ExampleCheckFill() {
 	gas.CheckFill(&c, "fill", units.BarGauge(5.5))
 	gas.CheckFill(&c, "max_fill", 0)
 	fmt.Println(c.Err())
-	// Output: mine: max_fill 0 kPa(g): want more than 0 above ambient, up to 100000 kPa(g)
+	// Output: mine: max_fill 0 kPa(g): want more than 0 and at most 100000 kPa(g), above ambient
 }
 
 // An ambient in bar instead of pascals is 100 000 times too low.

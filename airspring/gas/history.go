@@ -1,7 +1,6 @@
 package gas
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -73,7 +72,7 @@ func (h *VolumeHistory) check(c *units.Checker) {
 		c.Fail("time", len(h.Time), "two points or more", nil)
 	}
 	if len(h.Volume) != len(h.Time) {
-		c.Fail("volume", len(h.Volume), fmt.Sprintf("as many as time, %d", len(h.Time)), units.ErrConflict)
+		c.Fail("volume", len(h.Volume), units.Exactly(len(h.Time)).Of("time").Count("values"), units.ErrConflict)
 	}
 	for i, t := range h.Time {
 		own := c.Element("time", i)

@@ -90,7 +90,7 @@ func (r *pressureRange) check(c *units.Checker, curve *linkage.Curve) int {
 	r.AxleShare.Check(c)
 	from, to, step := units.Positive(c, "from", r.From), units.Positive(c, "to", r.To), units.Positive(c, "step", r.Step)
 	if from && to && r.To < r.From {
-		c.Fail("to", r.To, "from, "+r.From.String()+", or more", units.ErrConflict)
+		c.Fail("to", r.To, units.AtLeast(r.From).Of("from"), units.ErrConflict)
 	}
 	// As many whole steps as reach To, or fall short of it by a rounding alone.
 	steps := (r.To - r.From + r.To*1e-12) / r.Step
@@ -104,7 +104,7 @@ func (r *pressureRange) check(c *units.Checker, curve *linkage.Curve) int {
 	air := c.Child("air")
 	r.Air.Check(&air)
 	if curve != nil && r.Air.Travel > 0 && r.Air.Travel < curve.Stroke() {
-		air.Fail("travel", r.Air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
+		air.Fail("travel", r.Air.Travel, units.AtLeast(curve.Stroke()).Of("stroke"), units.ErrConflict)
 	}
 	return 1 + int(steps)
 }

@@ -53,7 +53,7 @@ func sideBySide(load units.Force, springs []contender, n int) (*comparison, erro
 	c := units.Checker{Package: "compare"}
 	sag.CheckLoad(&c, load)
 	if n < 2 || n > 1000 {
-		c.Fail("n", n, "from 2 to 1000 steps", nil)
+		c.Fail("n", n, units.From(2, 1000).Count("steps"), nil)
 	}
 	if few := len(springs); few < 2 {
 		c.Fail("springs", few, "two springs or more", units.ErrMissing)

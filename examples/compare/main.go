@@ -80,7 +80,7 @@ func newCompare() program.Main {
 			err := program.Work("compare", text, &j, func() (err error) {
 				if dir != "" && len(j.Springs) > picture.MaxLines {
 					return &units.FieldError{Package: "compare", Field: "springs", Value: len(j.Springs), Class: units.ErrRange,
-						Want: units.Want{Text: fmt.Sprintf("at most %d springs for a picture", picture.MaxLines)}}
+						Want: units.AtMost(picture.MaxLines).Count("springs for a picture")}
 				}
 				c, err = solve(j, rows)
 				return err
@@ -113,7 +113,7 @@ func solve(j job, n int) (*comparison, error) {
 	c.Add("curve", err)
 	var list []contender
 	if n := len(j.Springs); n > mostSprings {
-		c.Fail("springs", n, fmt.Sprintf("at most %d springs", mostSprings), nil)
+		c.Fail("springs", n, units.AtMost(mostSprings).Count("springs"), nil)
 		return nil, c.Err()
 	}
 	for i, s := range j.Springs {

@@ -97,14 +97,14 @@ func readResults(file string) (*results, error) {
 	}
 	bad := units.Checker{Package: "conformance"}
 	if len(text) > refdata.FileLimit {
-		bad.Fail("results", len(text), fmt.Sprintf("at most %d bytes", refdata.FileLimit), nil)
+		bad.Fail("results", len(text), units.AtMost(refdata.FileLimit).Count("bytes"), nil)
 		return nil, bad.Err()
 	}
 	if err := strictjson.Unmarshal("conformance", text, &in); err != nil {
 		return nil, err
 	}
 	if in.Schema != resultsSchema {
-		bad.Fail("schema", in.Schema, `"`+resultsSchema+`"`, units.ErrUnknown)
+		bad.Fail("schema", in.Schema, units.OneOf(resultsSchema), units.ErrUnknown)
 	}
 	r := &results{in.Program, make(map[string]answer, len(in.Results))}
 	for i, a := range in.Results {

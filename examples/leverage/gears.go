@@ -26,11 +26,11 @@ func (g *gears) check(c *units.Checker) {
 		most  int
 	}{{"gears.chainrings", g.Chainrings, picture.MaxLines}, {"gears.sprockets", g.Sprockets, 30}} {
 		if n := len(list.teeth); n == 0 || n > list.most {
-			c.Fail(list.field, n, fmt.Sprintf("from 1 to %d numbers of teeth", list.most), nil)
+			c.Fail(list.field, n, units.From(1, list.most).Count("numbers of teeth"), nil)
 		}
 		for i, teeth := range list.teeth {
 			if teeth < 6 || teeth > 120 {
-				c.Fail(fmt.Sprintf("%s[%d]", list.field, i), teeth, "from 6 to 120 teeth", nil)
+				c.Fail(fmt.Sprintf("%s[%d]", list.field, i), teeth, units.From(6, 120).Count("teeth"), nil)
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"embed"
 	"encoding/json"
-	"fmt"
 	"slices"
 
 	"example.com/wheelrate/airspring"
@@ -114,7 +113,7 @@ func (in *input) build() (*bench, error) {
 	c := units.Checker{Package: "leverage"}
 	b := &bench{in: in}
 	if in.Schema != schema {
-		c.Fail("schema", in.Schema, `"`+schema+`"`, units.ErrUnknown)
+		c.Fail("schema", in.Schema, units.OneOf(schema), units.ErrUnknown)
 	}
 	b.buildCurve(&c)
 	if in.Sag != 0 {
@@ -215,7 +214,7 @@ func (b *bench) buildSpring(c *units.Checker) {
 		return
 	}
 	if law.Travel() < stroke {
-		c.Fail(field+".travel", law.Travel(), fmt.Sprintf("at least the stroke, %v", stroke), units.ErrConflict)
+		c.Fail(field+".travel", law.Travel(), units.AtLeast(stroke).Of("stroke"), units.ErrConflict)
 		return
 	}
 	b.wheel, err = linkage.AtWheel(b.curve, law)

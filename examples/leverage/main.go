@@ -35,7 +35,6 @@ import (
 	"io"
 	"os"
 	"slices"
-	"strings"
 
 	"example.com/wheelrate/examples/internal/program"
 	"example.com/wheelrate/linkage/mechanism"
@@ -211,7 +210,7 @@ func (o *options) check(arguments []string) error {
 		}
 	}
 	if o.n < 2 || o.n > 10000 {
-		c.Fail("-n", o.n, "2 to 10000 poses", nil)
+		c.Fail("-n", o.n, units.From(2, 10000).Count("poses"), nil)
 	}
 	if o.csv && o.json {
 		c.Fail("-csv", nil, "one of -csv and -json", units.ErrConflict)
@@ -220,7 +219,7 @@ func (o *options) check(arguments []string) error {
 		c.Fail("-preload", o.preload, "a -rate beside it", units.ErrMissing)
 	}
 	if _, err := demoFile(o.demo); err != nil {
-		c.Fail("-demo", o.demo, "one of "+strings.Join(demos, ", "), units.ErrUnknown)
+		c.Fail("-demo", o.demo, units.OneOf(demos...), units.ErrUnknown)
 	}
 	return c.Err()
 }

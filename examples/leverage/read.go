@@ -67,7 +67,7 @@ func parse(data []byte) (in *input, join func(error) error, err error) {
 	text := bytes.TrimLeft(data, "\ufeff \t\r\n")
 	if len(text) > 0 && text[0] != '{' && text[0] != '[' {
 		if len(data) > limit {
-			return nil, nil, &units.FieldError{Want: units.Want{Text: fmt.Sprintf("at most %d bytes", limit)}, Class: units.ErrRange}
+			return nil, nil, &units.FieldError{Want: units.AtMost(limit).Count("bytes"), Class: units.ErrRange}
 		}
 		table, err := csvcurve.Read(bytes.NewReader(data), "")
 		if err != nil {

@@ -42,10 +42,10 @@ func (spec damperSpec) check(c *units.Checker) {
 		for i, s := range way.samples {
 			at := c.Element(way.name, i)
 			if units.Between(&at, "speed", s.Speed, slowest, fastest) && !(s.Speed-last.Speed >= slowest) {
-				at.Fail("speed", s.Speed, "more than the speed before, "+last.Speed.String(), units.ErrConflict)
+				at.Fail("speed", s.Speed, units.MoreThan(last.Speed).With("the speed before"), units.ErrConflict)
 			}
 			if units.Between(&at, "force", s.Force, 0, strongest) && !(s.Force >= last.Force) {
-				at.Fail("force", s.Force, "no less than at the speed before, "+last.Force.String(), units.ErrConflict)
+				at.Fail("force", s.Force, units.AtLeast(last.Force).With("the force at the speed before"), units.ErrConflict)
 			}
 			if s.Speed > last.Speed {
 				last.Speed = s.Speed

@@ -96,14 +96,14 @@ func (g ground) check(c *units.Checker, rigid bool) {
 // checkPoints records what is wrong with the points of a profile.
 func checkPoints(c *units.Checker, points []point) {
 	if n := len(points); n < 2 || n > mostPoints {
-		c.Fail("points", n, fmt.Sprintf("2 to %d points", mostPoints), nil)
+		c.Fail("points", n, units.From(2, mostPoints).Count("points"), nil)
 		return
 	}
 	for i, p := range points {
 		at := c.Element("points", i)
 		ok := units.Between(&at, "along", p.Along, 0, 1e4)
 		if ok && i > 0 && !(p.Along-points[i-1].Along >= 1e-6) {
-			at.Fail("along", p.Along, "more than at the point before, "+points[i-1].Along.String(), units.ErrConflict)
+			at.Fail("along", p.Along, units.MoreThan(points[i-1].Along).With("where the point before is"), units.ErrConflict)
 		}
 		units.Between(&at, "height", p.Height, -10, 10)
 	}

@@ -70,7 +70,7 @@ func solve(j job) (*answer, error) {
 	front, rear := c.Child("front"), c.Child("rear")
 	curves := [2]*linkage.Curve{j.Front.curve(&front), j.Rear.curve(&rear)}
 	if n := len(j.Settings); n < 1 || n > picture.MaxLines {
-		c.Fail("settings", n, fmt.Sprintf("1 to %d settings", picture.MaxLines), nil)
+		c.Fail("settings", n, units.From(1, picture.MaxLines).Count("settings"), nil)
 		return nil, c.Err()
 	}
 	bikes := make([]motion.TwoEnds, len(j.Settings))

@@ -107,7 +107,7 @@ func solve(j job) (answer, error) {
 	plan, err := airspring.PlanTopUp(j.TopUp)
 	c.Add("", err)
 	if units.Positive(&c, "max_fill", j.MaxFill) && j.Fill > j.MaxFill {
-		c.Fail("fill", j.Fill, "no more than the marking, max_fill "+j.MaxFill.String(), units.ErrConflict)
+		c.Fail("fill", j.Fill, units.AtMost(j.MaxFill).Of("max_fill").With("the marking"), units.ErrConflict)
 	}
 	units.NonNegative(&c, "hose_volume", j.HoseVolume)
 	if err := c.Err(); err != nil {

@@ -93,7 +93,7 @@ func (s Spec) Check(c *units.Checker) {
 
 func checkTeeth(c *units.Checker, field string, teeth int) {
 	if teeth < fewestTeeth || teeth > mostTeeth {
-		c.Fail(field, teeth, fmt.Sprintf("from %d to %d teeth", fewestTeeth, mostTeeth), nil)
+		c.Fail(field, teeth, units.From(fewestTeeth, mostTeeth).Count("teeth"), nil)
 	}
 }
 

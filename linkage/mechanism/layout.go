@@ -65,7 +65,7 @@ func newLayout(c *units.Checker, s Spec) *layout {
 	}
 	l.stroke = float64(s.Stroke) / l.size
 	if units.Between(c, "stroke", s.Stroke, minStroke, maxStroke) && l.length > 0 && !(l.stroke < l.length) {
-		c.Fail("stroke", s.Stroke, fmt.Sprintf("less than the shock's length at full extension, %v", units.Length(l.length*l.size)), units.ErrConflict)
+		c.Fail("stroke", s.Stroke, units.LessThan(units.Length(l.length*l.size)).With("the shock's length at full extension"), units.ErrConflict)
 	}
 	if known && l.addSlots(c, s.Slots, finite) {
 		l.checkFreedom(c, s)
@@ -80,7 +80,7 @@ func newLayout(c *units.Checker, s Spec) *layout {
 func (l *layout) addPoints(c *units.Checker, points map[string]Point) bool {
 	few := len(points) > 0 && len(points) <= maxNamed // or the coordinates are not checked
 	if !few {
-		c.Fail("points", len(points), fmt.Sprintf("from 1 to %d points", maxNamed), nil)
+		c.Fail("points", len(points), units.From(1, maxNamed).Count("points"), nil)
 	}
 	ok := few
 	inf := units.Length(math.Inf(1))
@@ -117,7 +117,7 @@ func (l *layout) addBodies(c *units.Checker, bodies map[string][]string) bool {
 		return false
 	}
 	if n := len(bodies) - 1; n < 1 || n > maxMoving {
-		c.Fail("bodies", n, fmt.Sprintf("from 1 to %d bodies besides the frame", maxMoving), nil)
+		c.Fail("bodies", n, units.From(1, maxMoving).Count("bodies besides the frame"), nil)
 		return false
 	}
 	l.bodies = append(l.bodies, slices.DeleteFunc(slices.Sorted(maps.Keys(bodies)), func(name string) bool { return name == Frame })...)
@@ -209,7 +209,7 @@ func (l *layout) addShock(c *units.Checker, finite bool) {
 // are usable.
 func (l *layout) addSlots(c *units.Checker, slots []Slot, finite bool) bool {
 	if len(slots) > maxSlots {
-		c.Fail("slots", len(slots), fmt.Sprintf("at most %d slots", maxSlots), nil)
+		c.Fail("slots", len(slots), units.AtMost(maxSlots).Count("slots"), nil)
 		return false
 	}
 	for i, s := range slots {

@@ -1,7 +1,6 @@
 package mechanism
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/units"
@@ -129,13 +128,14 @@ func (e *LockError) Under(path string) error {
 // units of the layout's size.
 func (l *layout) locks(s float64, reason string) *LockError {
 	at := units.Length(s * l.size)
-	want := "a mechanism that moves from full extension on, where it locks: "
+	want := units.Want{Text: "a mechanism that moves from full extension on, where it locks: " + reason}
 	if at > 0 { // rounded down, to as many decimals as leave two digits
 		decimals := max(2, 1-math.Floor(math.Log10(at.Millimetres())))
 		power := math.Pow(10, decimals)
-		want = fmt.Sprintf("less than %.*f mm, where the mechanism locks: ", int(decimals), math.Floor(at.Millimetres()*power)/power)
+		below := units.Length(math.Floor(at.Millimetres()*power)/power) * units.Millimetre
+		want = units.LessThan(below).With("where the mechanism locks: " + reason)
 	}
 	return &LockError{At: at, Reason: reason, field: units.FieldError{
-		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks, Want: units.Want{Text: want + reason},
+		Package: "mechanism", Field: "stroke", Value: units.Length(l.stroke * l.size), Class: ErrLocks, Want: want,
 	}}
 }

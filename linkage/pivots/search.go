@@ -132,24 +132,24 @@ func (s *Search) check(c *units.Checker) {
 	s.checkMoves(c, m != nil)
 	s.Targets.check(c, s.Drive != nil)
 	if n := len(s.Shocks); n > 20 {
-		c.Fail("shocks", n, "at most 20 sizes", nil)
+		c.Fail("shocks", n, units.AtMost(20).Count("sizes"), nil)
 	} else if n > 0 && s.AnyShock {
-		c.Fail("shocks", n, "no sizes beside any_shock", units.ErrConflict)
+		c.Fail("shocks", n, units.Without("any_shock"), units.ErrConflict)
 	}
 	for i, shock := range s.Shocks[:min(len(s.Shocks), 20)] {
 		c := c.Element("shocks", i)
 		units.Between(&c, "length", shock.Length, 1e-6*units.Metre, 1e3*units.Metre)
 		if units.Between(&c, "stroke", shock.Stroke, 1e-6*units.Metre, 1e3*units.Metre) && !(shock.Stroke < shock.Length) {
-			c.Fail("stroke", shock.Stroke, fmt.Sprintf("less than the length, %v", shock.Length), units.ErrConflict)
+			c.Fail("stroke", shock.Stroke, units.LessThan(shock.Length).Of("length"), units.ErrConflict)
 		}
 	}
 	if n := len(s.KeepOut); n > 20 {
-		c.Fail("keep_out", n, "at most 20 regions", nil)
+		c.Fail("keep_out", n, units.AtMost(20).Count("regions"), nil)
 	}
 	for i, region := range s.KeepOut[:min(len(s.KeepOut), 20)] {
 		c := c.Element("keep_out", i)
 		if n := len(region.Line); n < 1 || n > 20 {
-			c.Fail("line", n, "from 1 to 20 points", nil)
+			c.Fail("line", n, units.From(1, 20).Count("points"), nil)
 			continue
 		}
 		for k, p := range region.Line {
@@ -173,7 +173,7 @@ func (s *Search) check(c *units.Checker) {
 
 func (s *Search) checkMoves(c *units.Checker, sound bool) {
 	if n := len(s.Move); n < 1 || n > 12 {
-		c.Fail("move", n, "from 1 to 12 points that may move", nil)
+		c.Fail("move", n, units.From(1, 12).Count("points that may move"), nil)
 	}
 	free := map[string]bool{} // points of bodies that no move has named yet
 	for _, points := range s.Mechanism.Bodies {
@@ -220,16 +220,16 @@ func (t *Targets) check(top *units.Checker, drive bool) {
 			}
 		}
 		if n := len(at); n < 1 || n > 200 {
-			c.Fail("at", n, "from 1 to 200 shares of the stroke", nil)
+			c.Fail("at", n, units.From(1, 200).Count("shares of the stroke"), nil)
 			continue
 		}
 		if len(values) != len(at) {
-			c.Fail("value", len(values), fmt.Sprintf("%d, as many as at has", len(at)), units.ErrConflict)
+			c.Fail("value", len(values), units.Exactly(len(at)).Of("at"), units.ErrConflict)
 		}
 		for i, share := range at {
 			field := fmt.Sprintf("at[%d]", i)
 			if units.Between(&c, field, share, 0, 1) && i > 0 && !(share > at[i-1]) {
-				c.Fail(field, share, fmt.Sprintf("more than %v before it", at[i-1]), nil)
+				c.Fail(field, share, units.MoreThan(at[i-1]).With("the share before it"), nil)
 			}
 		}
 		for i, v := range values {

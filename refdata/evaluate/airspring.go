@@ -118,7 +118,7 @@ func airHose(c *units.Checker, in hose) hose {
 	find, known := airspring.HoseReading, new(units.GaugePressure)
 	switch {
 	case in.Fill != nil && in.Reading != nil:
-		c.Fail("reading", *in.Reading, "either fill or reading, not both", units.ErrConflict)
+		c.Fail("reading", *in.Reading, units.Want{Text: "either fill or reading, not both", Without: []string{"fill"}}, units.ErrConflict)
 	case in.Reading != nil:
 		find, known = airspring.HoseFill, in.Reading
 	case in.Fill != nil:

@@ -64,7 +64,7 @@ func airHold(c *units.Checker, in struct {
 		}
 	}
 	if in.Ramp != nil && !(*in.Ramp > 0 && *in.Ramp <= longest) {
-		c.Fail("ramp", *in.Ramp, "more than 0, up to 1e6 s", nil)
+		c.Fail("ramp", *in.Ramp, units.MoreThan(0).And(units.AtMost(1e6*units.Second)), nil)
 	}
 	switch {
 	case !c.OK():

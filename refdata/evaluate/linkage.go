@@ -1,7 +1,6 @@
 package evaluate
 
 import (
-	"fmt"
 	"slices"
 
 	"example.com/wheelrate/linkage"
@@ -179,7 +178,7 @@ func at[A, V any](name string, get func(A) V) output[[]A] {
 // atMost checks how many strokes are asked for, where each takes long.
 func atMost(c *units.Checker, at []units.Length, most int) {
 	if n := len(at); n > most {
-		c.Fail("at", n, fmt.Sprintf("at most %d strokes", most), nil)
+		c.Fail("at", n, units.AtMost(most).Count("strokes"), nil)
 	}
 }
 

@@ -135,7 +135,7 @@ func (in coilGiven) build(c *units.Checker) *coil.Spring {
 	switch {
 	case in.Material == "":
 	case in.ShearModulus != 0:
-		c.Fail("material", in.Material, "nothing beside shear_modulus", units.ErrConflict)
+		c.Fail("material", in.Material, units.Without("shear_modulus"), units.ErrConflict)
 		known = false
 	default:
 		known = in.lookUp(c)

@@ -38,7 +38,7 @@ func Compute(c refdata.Case) (Result, error) {
 		return nil, bad.Err()
 	}
 	if len(c.Given) > refdata.CaseLimit {
-		bad.Fail("given", len(c.Given), "at most 1 MiB of JSON", units.ErrRange)
+		bad.Fail("given", len(c.Given), units.AtMost(refdata.CaseLimit).Count("bytes of JSON"), units.ErrRange)
 		return nil, bad.Err()
 	}
 	return row.compute(c.Given)

@@ -2,7 +2,6 @@ package evaluate
 
 import (
 	"errors"
-	"strings"
 
 	"example.com/wheelrate/refdata"
 	"example.com/wheelrate/units"
@@ -21,7 +20,7 @@ func convert(c *units.Checker, in struct {
 	q, known := refdata.QuantityNamed(in.Kind)
 	if !known {
 		kinds := over(refdata.Quantities(), func(q refdata.Quantity) string { return q.Kind })
-		c.Fail("kind", in.Kind, "one of "+strings.Join(kinds, ", "), units.ErrUnknown)
+		c.Fail("kind", in.Kind, units.OneOf(kinds...), units.ErrUnknown)
 	}
 	if in.Value == "" {
 		c.Fail("value", nil, "a number with its unit", units.ErrMissing)

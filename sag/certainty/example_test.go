@@ -82,6 +82,6 @@ func ExampleUncertainty_Check() {
 	certainty.Uncertainty{RearShare: 0.5, Rear: certainty.EndUncertainty{Preload: 1 * units.Metre, Fill: units.BarGauge(0.1)}}.Check(&c, exampleSetup())
 	fmt.Println(c.Err())
 	// Output:
-	// certainty: rear_share 0.5: want a standard uncertainty of at most 0.4
-	// certainty: rear.preload 1000 mm: want a standard uncertainty of at most 60 mm
+	// certainty: rear_share 0.5: want at most 0.4, as a standard uncertainty
+	// certainty: rear.preload 1000 mm: want at most 60 mm, as a standard uncertainty
 }

@@ -89,7 +89,7 @@ func declare[Q ~float64](p part, field string, u Q, useless string, all ...move)
 	case useless != "":
 		p.notUsed = append(p.notUsed, Leftover{field, useless})
 	case most > 0 && !(float64(u) <= most):
-		p.c.Fail(field, u, "a standard uncertainty of at most "+fmt.Sprint(Q(most)), units.ErrRange)
+		p.c.Fail(field, u, units.AtMost(Q(most)).With("as a standard uncertainty"), units.ErrRange)
 	default:
 		for _, one := range all {
 			p.inputs = append(p.inputs, input{field, p.moves, float64(u), one})

@@ -1,7 +1,6 @@
 package certainty
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -71,7 +70,7 @@ func Simulate(s Setup, u Uncertainty, n int, seed uint64) (*Budget, error) {
 		most = 1000 // each calibrates the spring anew
 	}
 	if n < 100 || n > most { // fewer say little about percentile 2.5
-		c.Fail("draws", n, fmt.Sprintf("from 100 to %d", most), units.ErrRange)
+		c.Fail("draws", n, units.From(100, most), units.ErrRange)
 	}
 	if err := c.Err(); err != nil {
 		return nil, err

@@ -2,7 +2,6 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 
 	"example.com/wheelrate/airspring"
@@ -92,7 +91,7 @@ func (j *Chamber) Check(c *units.Checker) {
 	gas.CheckFill(c, "max_fill", j.MaxFill)
 	units.NonNegative(c, "full_travel_ratio", j.FullTravelRatio)
 	if j.MaxSpacers < 0 || j.MaxSpacers > mostSpacers {
-		c.Fail("max_spacers", j.MaxSpacers, fmt.Sprintf("from 0 to %d", mostSpacers), nil)
+		c.Fail("max_spacers", j.MaxSpacers, units.From(0, mostSpacers), nil)
 	}
 	if j.MaxSpacers > 0 && j.Spacers > j.MaxSpacers {
 		c.Fail("spacers", j.Spacers, "no more than max_spacers", units.ErrConflict)

@@ -30,10 +30,10 @@ func (j Collar) Check(c *units.Checker) {
 	const leastPitch = 1e-6 * units.Metre // below it turns leave the range of float64
 	low, high := units.Between(c, "preload_min", j.PreloadMin, 0, MostCompression), units.Between(c, "preload_max", j.PreloadMax, 0, MostCompression)
 	if low && high && j.PreloadMax < j.PreloadMin {
-		c.Fail("preload_max", j.PreloadMax, "preload_min, "+j.PreloadMin.String()+", or more", units.ErrConflict)
+		c.Fail("preload_max", j.PreloadMax, units.AtLeast(j.PreloadMin).Of("preload_min"), units.ErrConflict)
 	}
 	if units.NonNegative(c, "thread_pitch", j.ThreadPitch) && j.ThreadPitch > 0 && j.ThreadPitch < leastPitch {
-		c.Fail("thread_pitch", j.ThreadPitch, leastPitch.String()+" or more, or 0 if it is unknown", nil)
+		c.Fail("thread_pitch", j.ThreadPitch, units.AtLeast(leastPitch).With("or 0 if it is unknown"), nil)
 	}
 	checkSpacers(c, j.PreloadSpacers)
 }

@@ -117,14 +117,14 @@ func (j *Gauge) Check(c *units.Checker, curve *linkage.Curve) {
 		c.Fail("readings", nil, "one reading or more of gauge and ring", units.ErrMissing)
 	}
 	if len(j.Readings) > 1000 {
-		c.Fail("readings", len(j.Readings), "at most 1000 readings", nil)
+		c.Fail("readings", len(j.Readings), units.AtMost(1000).Count("readings"), nil)
 		return
 	}
 	for i, r := range j.Readings {
 		own := c.Element("readings", i)
 		r.Check(&own, curve)
 		if j.MaxFill > 0 && r.Fill > j.MaxFill {
-			own.Fail("fill", r.Fill, "no more than the marking, max_fill "+j.MaxFill.String(), units.ErrConflict)
+			own.Fail("fill", r.Fill, units.AtMost(j.MaxFill).Of("max_fill").With("the marking"), units.ErrConflict)
 		}
 	}
 	g := j.asked(nil)

@@ -63,7 +63,7 @@ func (r *Ranking) Lead(i int, load units.Force) (lead float64, best int, err err
 	c := units.Checker{Package: "sag"}
 	sag.CheckLoad(&c, load)
 	if n := len(r.Springs); i < 0 || i >= n {
-		c.Fail("spring", i, fmt.Sprintf("from 0 to %d", n-1), nil)
+		c.Fail("spring", i, units.From(0, n-1), nil)
 	}
 	if c.OK() {
 		c.Add("", r.under(load))

@@ -87,7 +87,7 @@ func (s *Shelf) Check(c *units.Checker) {
 	case n == 0:
 		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
 	case n > sag.MostSprings:
-		c.Fail("shelf", n, fmt.Sprintf("at most %d springs", sag.MostSprings), nil)
+		c.Fail("shelf", n, units.AtMost(sag.MostSprings).Count("springs"), nil)
 		return
 	}
 	inLaws := 0
@@ -95,7 +95,7 @@ func (s *Shelf) Check(c *units.Checker) {
 		own := c.Element("shelf", i)
 		if one.Spec != nil {
 			if inLaws += one.Spec.Springs(); inLaws > mostInLaws {
-				own.Fail("law", inLaws, fmt.Sprintf("at most %d springs in all laws of a shelf", mostInLaws), units.ErrRange)
+				own.Fail("law", inLaws, units.AtMost(mostInLaws).Count("springs in all laws of a shelf"), units.ErrRange)
 				break
 			}
 		}
@@ -106,7 +106,7 @@ func (s *Shelf) Check(c *units.Checker) {
 		case one.SolidTravel > 0 && s.PreloadMin >= one.SolidTravel:
 			own.Fail("solid_travel", one.SolidTravel, "more than preload_min", units.ErrConflict)
 		case made.Law != nil && !(s.PreloadMin < made.solid()*(1-leastFree)):
-			own.Fail("law", made.solid(), "a travel of more than preload_min, "+s.PreloadMin.String(), units.ErrConflict)
+			own.Fail("law", made.solid(), units.MoreThan(s.PreloadMin).Of("preload_min").With("the travel of the law"), units.ErrConflict)
 		}
 	}
 	s.Collar.Check(c)

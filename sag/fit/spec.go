@@ -81,7 +81,7 @@ func newOptions(c *units.Checker, curve *linkage.Curve, spec Spec, ambient units
 		own := c.Child("air")
 		air.Check(&own)
 		if curve != nil && air.Travel < curve.Stroke() {
-			own.Fail("travel", air.Travel, "the curve's stroke, "+curve.Stroke().String()+", or more", units.ErrConflict)
+			own.Fail("travel", air.Travel, units.AtLeast(curve.Stroke()).Of("stroke"), units.ErrConflict)
 		}
 	}
 	if err := c.Err(); err != nil {

@@ -2,7 +2,6 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -23,7 +22,7 @@ const (
 // checkSpacers records what is wrong with the spacers at hand.
 func checkSpacers(c *units.Checker, list []PreloadSpacer) {
 	if len(list) > mostSpacers {
-		c.Fail("preload_spacers", len(list), fmt.Sprintf("at most %d thicknesses", mostSpacers), nil)
+		c.Fail("preload_spacers", len(list), units.AtMost(mostSpacers).Count("thicknesses"), nil)
 		return
 	}
 	height, good := units.Length(0), true
@@ -32,16 +31,16 @@ func checkSpacers(c *units.Checker, list []PreloadSpacer) {
 		if !units.Positive(&own, "thickness", one.Thickness) {
 			good = false
 		} else if one.Thickness < leastSpacer {
-			own.Fail("thickness", one.Thickness, leastSpacer.String()+" or more", nil)
+			own.Fail("thickness", one.Thickness, units.AtLeast(leastSpacer), nil)
 		}
 		if one.Count < 0 || one.Count > mostCount {
-			own.Fail("count", one.Count, fmt.Sprintf("from 1 to %d, or 0 for one", mostCount), nil)
+			own.Fail("count", one.Count, units.From(1, mostCount).With("or 0 for one"), nil)
 			good = false
 		}
 		height += one.Thickness * units.Length(max(1, one.Count))
 	}
 	if good && !(height <= mostHeight*(1+1e-12)) {
-		c.Fail("preload_spacers", height, "spacers of at most "+mostHeight.String()+" together", nil)
+		c.Fail("preload_spacers", height, units.AtMost(mostHeight).With("all spacers together"), nil)
 	}
 }
 

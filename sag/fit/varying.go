@@ -2,7 +2,6 @@ package fit
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 
 	"example.com/wheelrate/spring"
@@ -32,7 +31,7 @@ func (s ShelfSpring) Check(c *units.Checker) {
 	one := s.Law
 	if s.Spec != nil {
 		if n := s.Spec.Springs(); n > mostInLaw {
-			own.Fail("", n, fmt.Sprintf("at most %d springs", mostInLaw), units.ErrRange)
+			own.Fail("", n, units.AtMost(mostInLaw).Count("springs"), units.ErrRange)
 			return
 		}
 		if one = s.Spec.Build(&own); one == nil {
@@ -44,7 +43,7 @@ func (s ShelfSpring) Check(c *units.Checker) {
 		return
 	}
 	if one.Travel() > MostCompression {
-		own.Fail("", one.Travel(), "a travel of at most "+MostCompression.String(), units.ErrRange)
+		own.Fail("", one.Travel(), units.AtMost(MostCompression).With("the travel of a law"), units.ErrRange)
 	}
 	if solid && s.SolidTravel > 0 {
 		one = stopped(one, s.SolidTravel)

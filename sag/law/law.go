@@ -122,7 +122,7 @@ func (l Kinds[C]) Build(c *units.Checker) spring.Law {
 	if count > 1 {
 		class = units.ErrConflict
 	}
-	c.Fail("", nil, "exactly one of "+strings.Join(names, ", "), class)
+	c.Fail("", nil, units.Want{Text: "exactly one of " + strings.Join(names, ", "), Needs: names}, class)
 	return nil
 }
 

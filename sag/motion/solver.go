@@ -41,7 +41,7 @@ func (p Problem) Check(c *units.Checker) {
 	for i, s := range p.Scale {
 		if !(s > 0) {
 			at := c.Element("scale", i)
-			at.Fail("", s, "more than 0", nil)
+			at.Fail("", s, units.MoreThan(0), nil)
 		}
 	}
 	units.Between(c, "tolerance", p.Tolerance, 1e-14, 0.1)

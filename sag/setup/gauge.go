@@ -24,7 +24,7 @@ func (e *EndJob) loaded(c *units.Checker, axle sag.Axle, m sag.Masses, good bool
 		one := own.Element("gauge.readings", i)
 		switch {
 		case r.Load != nil && r.RiderMass != nil:
-			one.Fail("load", *r.Load, "nothing beside rider_mass, or the load alone", units.ErrConflict)
+			one.Fail("load", *r.Load, units.Without("rider_mass").With("or the load alone"), units.ErrConflict)
 			known = false
 		case r.Load == nil:
 			load, ok := readingLoad(c, &one, axle, m, r.RiderMass, good)

@@ -157,7 +157,7 @@ func (e *endJob) check(c *units.Checker, spec fit.Spec, ambient units.AbsolutePr
 	units.NonNegative(&own, "damping", e.Damping)
 	units.Between(&own, "damping_ratio", e.DampingRatio, 0, sag.MostDamping)
 	if e.Damping > 0 && e.DampingRatio > 0 {
-		own.Fail("damping_ratio", e.DampingRatio, "nothing beside damping, or the ratio alone", units.ErrConflict)
+		own.Fail("damping_ratio", e.DampingRatio, units.Without("damping").With("or the ratio alone"), units.ErrConflict)
 	}
 	units.Between(&own, "drop_height", e.DropHeight, 0, sag.MostDrop)
 }
@@ -165,7 +165,7 @@ func (e *endJob) check(c *units.Checker, spec fit.Spec, ambient units.AbsolutePr
 // few reports whether a list of a job has at most 100 elements, since each takes time, or records its length.
 func few(c *units.Checker, list string, n int) bool {
 	if n > 100 {
-		c.Fail(list, n, "at most 100 "+list, nil)
+		c.Fail(list, n, units.AtMost(100).Count(list), nil)
 	}
 	return n <= 100
 }

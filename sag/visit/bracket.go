@@ -120,7 +120,7 @@ func (b Bracket) check(c *units.Checker, e *Assembly) {
 	sag.CheckLoad(c, b.Load)
 	units.Between(c, "sag_error", b.SagError, 0, MostSagError)
 	if units.Positive(c, "ring_error", b.RingError) && b.RingError >= e.end.Curve.Stroke()/4 {
-		c.Fail("ring_error", b.RingError, "less than a quarter of the stroke, "+e.end.Curve.Stroke().String(), nil)
+		c.Fail("ring_error", b.RingError, units.LessThan(e.end.Curve.Stroke()/4).With("a quarter of the stroke"), nil)
 	}
 	checkTried(c, b.Tried)
 }
@@ -128,7 +128,7 @@ func (b Bracket) check(c *units.Checker, e *Assembly) {
 // checkTried records what is wrong with settings that were tried.
 func checkTried(c *units.Checker, list []Tried) {
 	if n := len(list); n > MostTried {
-		c.Fail("tried", n, fmt.Sprintf("at most %d", MostTried), nil)
+		c.Fail("tried", n, units.AtMost(MostTried), nil)
 		return
 	}
 	for i, t := range list {

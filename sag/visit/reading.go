@@ -65,7 +65,7 @@ func (e *Assembly) implied(c *units.Checker, r Reading) (i ImpliedLoad) {
 	if !units.Inside(c, "stroke", r.Stroke, 0, stroke) {
 		units.Positive(c, "error", r.Error)
 	} else if room := min(r.Stroke, stroke-r.Stroke); !(r.Error > 0 && r.Error < room) {
-		c.Fail("error", r.Error, "more than 0 and less than "+room.String()+", the distance to the nearer end of the stroke", units.ErrRange)
+		c.Fail("error", r.Error, units.MoreThan(0).And(units.LessThan(room)).With("the distance to the nearer end of the stroke"), units.ErrRange)
 	}
 	if e == nil || !c.OK() {
 		return i

@@ -1,7 +1,6 @@
 package visit
 
 import (
-	"fmt"
 	"reflect"
 	"time"
 
@@ -75,16 +74,16 @@ func (e *EndRecord) compare(c *units.Checker, job *setup.EndJob) {
 		c.Fail("coil", nil, "no coil spring: the job has none at this end", units.ErrConflict)
 	case e.Air != nil && job.Gauge != nil:
 		if most := job.Gauge.Highest(); e.Air.MaxFill > most {
-			c.Fail("air.max_fill", e.Air.MaxFill, "no more than the highest that the job's gauge permits, "+most.String(), units.ErrConflict)
+			c.Fail("air.max_fill", e.Air.MaxFill, units.AtMost(most).With("the highest that the job's gauge permits"), units.ErrConflict)
 		}
 	case e.Air != nil && job.Air == nil:
 		c.Fail("air", nil, "no air spring: the job has none at this end", units.ErrConflict)
 	case e.Air != nil:
 		if most := job.Air.MaxSpacers; most > 0 && e.Air.Spacers > most {
-			c.Fail("air.spacers", e.Air.Spacers, fmt.Sprintf("no more than max_spacers of the job, %d", most), units.ErrConflict)
+			c.Fail("air.spacers", e.Air.Spacers, units.AtMost(most).Of("max_spacers").With("of the job"), units.ErrConflict)
 		}
 		if most := job.Air.MaxFill; e.Air.MaxFill > most {
-			c.Fail("air.max_fill", e.Air.MaxFill, "no more than max_fill of the job, "+most.String(), units.ErrConflict)
+			c.Fail("air.max_fill", e.Air.MaxFill, units.AtMost(most).Of("max_fill").With("of the job"), units.ErrConflict)
 		}
 	}
 }

@@ -70,7 +70,7 @@ func (e *Assembly) Report(load units.Force, readings []Reading) (*Report, error)
 // them. One that implies no load, as that does not change with the stroke, is wrong.
 func (e *Assembly) readings(c *units.Checker, list []Reading) (all []ReadingReport) {
 	if n := len(list); n > 1000 {
-		c.Fail("readings", n, "at most 1000 readings", units.ErrRange)
+		c.Fail("readings", n, units.AtMost(1000).Count("readings"), units.ErrRange)
 		return nil
 	}
 	for i, r := range list {

@@ -129,7 +129,7 @@ func (r Ride) check(c *units.Checker, e *Assembly) {
 	}
 	units.Inside(c, "error", r.Error, 0, r.Stroke)
 	if e != nil && !c.Bad("error") && !(r.Stroke-r.Error < e.stroke()) {
-		c.Fail("stroke", r.Stroke, "at most the full stroke, "+e.stroke().String(), units.ErrRange)
+		c.Fail("stroke", r.Stroke, units.AtMost(e.stroke()).With("the full stroke"), units.ErrRange)
 	}
 }
 

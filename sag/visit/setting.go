@@ -101,7 +101,7 @@ func (s Setting) assemble(c *units.Checker, where *airspring.Conditions) *Assemb
 	case s.Coil == nil && s.Air == nil:
 		coil.Fail("", nil, "a coil spring, or air instead", units.ErrMissing)
 	case s.Coil != nil && s.Air != nil:
-		coil.Fail("", nil, "either coil or air, not both", units.ErrConflict)
+		coil.Fail("", nil, units.Want{Text: "either coil or air, not both", Without: []string{"air"}}, units.ErrConflict)
 	case s.Coil != nil:
 		e.fitCoil(&coil, s.Coil)
 	default:
@@ -126,7 +126,7 @@ func (e *Assembly) fitCoil(c *units.Checker, s *CoilSetting) {
 			stroke = e.end.Curve.Stroke()
 		}
 		if most := max(s.Preload, s.PreloadMin); s.SolidTravel > 0 && !(most < s.SolidTravel) {
-			c.Fail("solid_travel", s.SolidTravel, "more than preload and preload_min, "+most.String(), units.ErrConflict)
+			c.Fail("solid_travel", s.SolidTravel, units.MoreThan(most).With("the greater of preload and preload_min"), units.ErrConflict)
 		} else {
 			var err error
 			e.coil = s.Compiled()
@@ -142,14 +142,14 @@ func (e *Assembly) fitCoil(c *units.Checker, s *CoilSetting) {
 		return
 	}
 	if !c.Bad("preload_min") && s.Preload < s.PreloadMin {
-		c.Fail("preload", s.Preload, "preload_min, "+s.PreloadMin.String()+", or more", units.ErrConflict)
+		c.Fail("preload", s.Preload, units.AtLeast(s.PreloadMin).Of("preload_min"), units.ErrConflict)
 	}
 	most := s.Most()
 	if len(s.PreloadSpacers) > 0 {
 		most *= 1 + 1e-12 // sums are rounded
 	}
 	if most > 0 && !c.Bad("preload_spacers") && s.Preload > most {
-		c.Fail("preload", s.Preload, "no more than the collar and all spacers give together, "+most.String(), units.ErrConflict)
+		c.Fail("preload", s.Preload, units.AtMost(most).With("which the collar and all spacers give together"), units.ErrConflict)
 	}
 }
 
@@ -179,12 +179,12 @@ func (e *Assembly) fitAir(c *units.Checker, s *AirSetting, where *airspring.Cond
 	err := e.inflate()
 	c.Add("", err)
 	if e.end.Curve != nil && e.gas.Travel < e.end.Curve.Stroke() {
-		c.Fail("travel", s.Travel, "the curve's stroke, "+e.end.Curve.Stroke().String()+", or more", units.ErrConflict)
+		c.Fail("travel", s.Travel, units.AtLeast(e.end.Curve.Stroke()).Of("stroke"), units.ErrConflict)
 	}
 	fit.CheckNegative(c, s.Spec, s.NegativeChamber)
 	gas.CheckFill(c, "max_fill", s.MaxFill)
 	if s.Fill > s.MaxFill && s.MaxFill > 0 && err == nil {
-		c.Fail("fill", s.Fill, "no more than the marking, max_fill "+s.MaxFill.String(), units.ErrConflict)
+		c.Fail("fill", s.Fill, units.AtMost(s.MaxFill).Of("max_fill").With("the marking"), units.ErrConflict)
 	}
 }
 

@@ -64,7 +64,7 @@ func (m Caliper) Rate() (CaliperRate, error) {
 	field, measured, side := "outer_diameter", m.OuterDiameter, 1.0
 	switch {
 	case m.OuterDiameter != 0 && m.InnerDiameter != 0:
-		c.Fail("inner_diameter", m.InnerDiameter, "either outer_diameter or inner_diameter, not both", units.ErrConflict)
+		c.Fail("inner_diameter", m.InnerDiameter, units.Want{Text: "either outer_diameter or inner_diameter, not both", Without: []string{"outer_diameter"}}, units.ErrConflict)
 	case m.InnerDiameter != 0:
 		field, measured, side = "inner_diameter", m.InnerDiameter, -1
 	}
@@ -163,14 +163,14 @@ func Identify(rate, uncertainty units.Stiffness, shelf []Nominal) ([]Candidate, 
 	case n == 0:
 		c.Fail("shelf", nil, "one spring or more", units.ErrMissing)
 	case n > 1000:
-		c.Fail("shelf", n, "at most 1000 springs", nil)
+		c.Fail("shelf", n, units.AtMost(1000).Count("springs"), nil)
 		return nil, c.Err()
 	}
 	for i, s := range shelf {
 		nominal := c.Element("shelf", i)
 		units.Positive(&nominal, "rate", s.Rate)
 		if !(s.Tolerance >= 0 && s.Tolerance < 1) {
-			nominal.Fail("tolerance", s.Tolerance, "0 or more and less than 1", nil)
+			nominal.Fail("tolerance", s.Tolerance, units.AtLeast(0).And(units.LessThan(1)), nil)
 		} else if certain && s.Tolerance == 0 {
 			certain = false // said once
 			c.Fail("uncertainty", uncertainty, "more than 0 where a tolerance of the shelf is 0", units.ErrConflict)

@@ -157,7 +157,7 @@ func ExampleSpec_Check() {
 		fmt.Println(f.Field, f.Want)
 	}
 	// Output:
-	// wire_diameter less than the mean diameter, 8 mm
+	// wire_diameter less than mean_diameter 8 mm
 	// active_coils one of active_coils, total_coils, more than 0
 }
 

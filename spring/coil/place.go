@@ -122,7 +122,7 @@ func (p Place) Check(c *units.Checker) {
 	}
 	units.Between(c, "tensile_strength", p.TensileStrength, 0, maxModulus)
 	if _, ok := allowed[p.Wire]; p.Wire != "" && !ok {
-		c.Fail("wire", string(p.Wire), "one of cold_drawn, tempered, stainless", units.ErrUnknown)
+		c.Fail("wire", string(p.Wire), units.OneOf("cold_drawn", "tempered", "stainless"), units.ErrUnknown)
 	}
 }
 

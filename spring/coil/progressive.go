@@ -50,7 +50,7 @@ func NewLinearPitch(spec LinearPitch) (LinearPitchSpring, error) {
 	c := units.Checker{Package: "coil"}
 	wide := units.Positive(&c, "mean_diameter", spec.MeanDiameter)
 	if units.Positive(&c, "wire_diameter", spec.WireDiameter) && wide && !(spec.WireDiameter < spec.MeanDiameter) {
-		c.Fail("wire_diameter", spec.WireDiameter, "more than 0 and less than mean_diameter "+spec.MeanDiameter.String(), units.ErrConflict)
+		c.Fail("wire_diameter", spec.WireDiameter, units.MoreThan(0).And(units.LessThan(spec.MeanDiameter).Of("mean_diameter")), units.ErrConflict)
 	}
 	units.Positive(&c, "active_coils", spec.ActiveCoils)
 	units.Positive(&c, "shear_modulus", spec.ShearModulus)

@@ -51,7 +51,7 @@ var endings = map[Ends]ending{
 func (e Ends) check(c *units.Checker) ending {
 	found, ok := endings[e]
 	if !ok {
-		c.Fail("ends", string(e), "one of plain, plain_ground, squared, squared_ground", units.ErrUnknown)
+		c.Fail("ends", string(e), units.OneOf("plain", "plain_ground", "squared", "squared_ground"), units.ErrUnknown)
 	}
 	return found
 }
@@ -109,14 +109,14 @@ func (spec Spec) spring(c *units.Checker) *Spring {
 	shear := units.Between(c, "shear_modulus", spec.ShearModulus, minModulus, maxModulus)
 	if spec.ElasticModulus != 0 && units.Between(c, "elastic_modulus", spec.ElasticModulus, minModulus, maxModulus) &&
 		shear && !(spec.ElasticModulus > spec.ShearModulus) {
-		c.Fail("elastic_modulus", spec.ElasticModulus, "more than shear_modulus, "+spec.ShearModulus.String(), units.ErrConflict)
+		c.Fail("elastic_modulus", spec.ElasticModulus, units.MoreThan(spec.ShearModulus).Of("shear_modulus"), units.ErrConflict)
 	}
 	if spec.Density != 0 {
 		units.Between(c, "density", spec.Density, minDensity, maxDensity)
 	}
 	if spec.FreeLength != 0 && units.Between(c, "free_length", spec.FreeLength, minWire, maxLength) && c.OK() {
 		if solid := s.SolidLength(); !(spec.FreeLength > solid) {
-			c.Fail("free_length", spec.FreeLength, "more than the solid length, "+solid.String(), units.ErrConflict)
+			c.Fail("free_length", spec.FreeLength, units.MoreThan(solid).Of("solid_length"), units.ErrConflict)
 		}
 	}
 	return s
@@ -137,7 +137,7 @@ func (spec Spec) checkDiameter(c *units.Checker, wire bool) float64 {
 		switch {
 		case given.value == 0:
 		case seen != "":
-			c.Fail(given.field, given.value, "nothing beside "+seen, units.ErrConflict)
+			c.Fail(given.field, given.value, units.Without(seen), units.ErrConflict)
 		default:
 			seen = given.field
 			wire = units.Between(c, given.field, given.value, minWire, maxLength) && wire
@@ -146,9 +146,9 @@ func (spec Spec) checkDiameter(c *units.Checker, wire bool) float64 {
 	}
 	switch {
 	case seen == "":
-		c.Fail("mean_diameter", nil, "one of mean_diameter, outer_diameter, inner_diameter", units.ErrMissing)
+		c.Fail("mean_diameter", nil, units.Needs("mean_diameter", "outer_diameter", "inner_diameter"), units.ErrMissing)
 	case wire && !(mean > spec.WireDiameter):
-		c.Fail("wire_diameter", spec.WireDiameter, "less than the mean diameter, "+mean.String(), units.ErrConflict)
+		c.Fail("wire_diameter", spec.WireDiameter, units.LessThan(mean).Of("mean_diameter"), units.ErrConflict)
 	}
 	return float64(mean)
 }
@@ -157,14 +157,14 @@ func (spec Spec) checkDiameter(c *units.Checker, wire bool) float64 {
 func (spec Spec) checkCoils(c *units.Checker, dead float64) (active, total float64) {
 	switch {
 	case spec.ActiveCoils != 0 && spec.TotalCoils != 0:
-		c.Fail("total_coils", spec.TotalCoils, "nothing beside active_coils", units.ErrConflict)
+		c.Fail("total_coils", spec.TotalCoils, units.Without("active_coils"), units.ErrConflict)
 	case spec.TotalCoils != 0:
 		if units.Between(c, "total_coils", spec.TotalCoils, minCoils, maxCoils) && !(spec.TotalCoils-dead >= minCoils) {
 			c.Fail("total_coils", spec.TotalCoils, "more than the dead coils of these ends", units.ErrConflict)
 		}
 		return spec.TotalCoils - dead, spec.TotalCoils
 	case spec.ActiveCoils == 0:
-		c.Fail("active_coils", nil, "one of active_coils, total_coils, more than 0", units.ErrMissing)
+		c.Fail("active_coils", nil, units.Needs("active_coils", "total_coils").With("more than 0"), units.ErrMissing)
 	default:
 		units.Between(c, "active_coils", spec.ActiveCoils, minCoils, maxCoils)
 	}

@@ -331,7 +331,7 @@ func ExampleNew_refused() {
 	})
 	fmt.Println(err)
 	// Output:
-	// coil: wire_diameter 9500 mm: want less than the mean diameter, 50 mm
+	// coil: wire_diameter 9500 mm: want less than mean_diameter 50 mm
 	// coil: shear_modulus -1e-06 MPa: want from 1e-06 MPa to 1000000000 MPa
 }
 

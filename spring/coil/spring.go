@@ -80,7 +80,7 @@ func (s *Spring) WithPreload(preload units.Length) (spring.LinearSpring, error) 
 	c := units.Checker{Package: "coil"}
 	travel, ok := s.checkFree(&c)
 	if units.NonNegative(&c, "preload", preload) && ok && !(preload < travel) {
-		c.Fail("preload", preload, "less than the travel to solid, "+travel.String(), units.ErrConflict)
+		c.Fail("preload", preload, units.LessThan(travel).With("the travel to solid"), units.ErrConflict)
 	}
 	if !c.OK() {
 		return spring.LinearSpring{}, c.Err()

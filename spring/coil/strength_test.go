@@ -162,7 +162,7 @@ func TestStrengthBounds(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if lone, both := fields[0][0].Want.String(), fields[1][0].Want.String(); lone != "at least 1 mm, which is what the fit covers" || both != "from 1 mm to 2 mm, which is what the fit covers" {
+	if lone, both := fields[0][0].Want.String(), fields[1][0].Want.String(); lone != "1 mm or more, which is what the fit covers" || both != "from 1 mm to 2 mm, which is what the fit covers" {
 		t.Errorf("want %q and %q", lone, both)
 	}
 

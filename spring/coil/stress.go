@@ -100,7 +100,7 @@ func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 	from := units.Between(&c, "wire_from", fit.WireFrom, 0, maxLength)
 	to := units.Between(&c, "wire_to", fit.WireTo, 0, maxLength)
 	if from && to && fit.WireTo != 0 && !(fit.WireTo >= fit.WireFrom) {
-		c.Fail("wire_to", fit.WireTo, "not less than wire_from, "+fit.WireFrom.String(), units.ErrConflict)
+		c.Fail("wire_to", fit.WireTo, units.AtLeast(fit.WireFrom).Of("wire_from"), units.ErrConflict)
 		to = false
 	}
 	switch fit.Form {
@@ -113,15 +113,15 @@ func TensileStrength(fit StrengthFit, wire units.Length) (units.Stress, error) {
 		units.Between(&c, "cap", fit.Cap, 0, maxModulus)
 		leftOut(&c, "exponent", fit.Exponent, "nothing with the logarithm")
 	default:
-		c.Fail("form", string(fit.Form), "one of power, logarithm", units.ErrUnknown)
+		c.Fail("form", string(fit.Form), units.OneOf("power", "logarithm"), units.ErrUnknown)
 	}
 	if units.Between(&c, "wire_diameter", wire, minWire, maxLength) && from && to &&
 		!(wire >= fit.WireFrom && (wire <= fit.WireTo || fit.WireTo == 0)) {
-		want := "at least " + fit.WireFrom.String()
+		want := units.AtLeast(fit.WireFrom)
 		if fit.WireTo > 0 {
-			want = "from " + fit.WireFrom.String() + " to " + fit.WireTo.String()
+			want = units.From(fit.WireFrom, fit.WireTo)
 		}
-		c.Fail("wire_diameter", wire, want+", which is what the fit covers", units.ErrRange)
+		c.Fail("wire_diameter", wire, want.With("which is what the fit covers"), units.ErrRange)
 	}
 	if !c.OK() {
 		return 0, c.Err()

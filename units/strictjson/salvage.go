@@ -116,7 +116,7 @@ func (s *Salvaged) Join(err error) error {
 	seen := map[said]bool{}
 	for i, complaint := range complaints {
 		this := said{complaint.Field, complaint.Want.String()}
-		if !seen[this] && !s.explains(complaint, places[i].given) {
+		if !seen[this] && !s.explains(complaint, this.want, places[i].given) {
 			c.Add("", complaint)
 		}
 		seen[this] = true
@@ -124,21 +124,21 @@ func (s *Salvaged) Join(err error) error {
 	return c.Err()
 }
 
-// explains reports whether the faults explain a complaint, about a field that is given in the text
-// or isn't.
-func (s *Salvaged) explains(complaint *units.FieldError, given bool) bool {
+// explains reports whether the faults explain a complaint that wants something, about a field that is
+// given in the text or isn't.
+func (s *Salvaged) explains(complaint *units.FieldError, want string, given bool) bool {
 	path, inRange := steps(complaint), complaint.Class == units.ErrRange
 	if s.exact {
 		missing := s.strange && (inRange || errors.Is(complaint, units.ErrMissing))
 		return !s.whole && !(inRange && given) && !missing || slices.ContainsFunc(s.list, func(r reason) bool { return concerns(path, r.path) })
 	}
-	if s.marked && (isNaN(complaint.Value) || mentions(complaint.Want.String(), "NaN")) {
+	if s.marked && (isNaN(complaint.Value) || mentions(want, "NaN")) {
 		return true
 	}
 	return slices.ContainsFunc(s.list, func(r reason) bool {
 		return concerns(path, r.path) || r.near != "" && concerns(path, append(r.path[:len(r.path)-1:len(r.path)-1], r.near)) ||
 			!given && len(path) > 0 && path[len(path)-1] == r.name ||
-			!inRange && (mentions(complaint.Want.String(), r.name) || r.zero && given && beside(path, r.path))
+			!inRange && (mentions(want, r.name) || r.zero && given && beside(path, r.path))
 	})
 }
 

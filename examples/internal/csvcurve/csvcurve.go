@@ -230,7 +230,7 @@ func (s *sheet) readLines(c *units.Checker) {
 			continue
 		}
 		if lines++; lines > maxLines {
-			c.Fail("", nil, fmt.Sprintf("at most %d lines below the header", maxLines), nil)
+			c.Fail("", nil, units.AtMost(maxLines).Count("lines below the header"), nil)
 			return
 		}
 		last := 0

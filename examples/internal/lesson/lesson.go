@@ -87,7 +87,7 @@ func (l Lesson) At(positions Values) (*Content, error) {
 			v = s.Start
 		}
 		if !(v >= s.Min && v <= s.Max) {
-			c.Fail(s.Name, v, fmt.Sprintf("%v to %v", s.Min, s.Max), nil)
+			c.Fail(s.Name, v, units.From(s.Min, s.Max), nil)
 		}
 		at[s.Name] = v
 	}

@@ -135,7 +135,7 @@ func (m Main) read(path string, stdin io.Reader) ([]byte, error) {
 	}
 	text, err := io.ReadAll(io.LimitReader(in, Limit+1))
 	if err == nil && len(text) > Limit {
-		err = &units.FieldError{Package: m.Name, Want: units.Want{Text: fmt.Sprintf("a job of at most %d bytes", Limit)}, Class: units.ErrRange}
+		err = &units.FieldError{Package: m.Name, Want: units.AtMost(Limit).Count("bytes"), Class: units.ErrRange}
 	}
 	return text, err
 }

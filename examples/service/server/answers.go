@@ -2,7 +2,6 @@ package server
 
 import (
 	"bytes"
-	"fmt"
 	"slices"
 
 	"example.com/wheelrate/linkage"
@@ -160,6 +159,6 @@ func boundCurve(c *units.Checker, at string, s linkage.Spec) {
 
 func bound(c *units.Checker, field string, n, most int) {
 	if n > most {
-		c.Fail(field, n, fmt.Sprintf("at most %d of them in this service", most), units.ErrRange)
+		c.Fail(field, n, units.AtMost(most).Count("of them in this service"), units.ErrRange)
 	}
 }

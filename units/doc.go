@@ -55,9 +55,13 @@
 // # Invalid input
 //
 // [FieldError] is the one error type for an invalid field, in this package and in all that import
-// it. [Fields] lists the FieldErrors of an error. The sentinels ([ErrRange], [ErrUnit], …) are
-// their classes. [FieldError.Texts] returns value and limits in as few digits as tell them apart,
-// for people; Value has them all.
+// it. [Fields] lists the FieldErrors of an error. Its [Class] has a code that is never renamed, its
+// [Want] holds limits, words and other fields as data, and JSON of it has all of that, so that a
+// program can put a fault in another language. [FieldError.Texts] returns value and limits in as few
+// digits as tell them apart, for people; Value has them all.
+//
+// An error that concerns no field of an input is of another kind: that of a reader, and those of package
+// root about a function. [Faults] lists these too.
 //
 // # What a named float64 does not catch
 //

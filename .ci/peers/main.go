@@ -1,45 +1,35 @@
 // Command peers measures the library against general-purpose programs in one
-// run and prints ratios: how many times as long the other takes for the same
-// work, to results that agree.
+// run. It prints a table in Markdown: for each piece of work, how many times as
+// long the other program takes, how often both evaluate the function that the
+// work is about, and how far both answers are from the right one.
 //
 //	.ci/peers/run.sh
 //
 // installs what is needed and runs it. A general tool that is slower is not a
 // worse one: libslvs builds its equations anew on every call and solves
-// drawings of any kind, SciPy pays for Python at every call. The ratios say
-// what a solver made for one purpose gains.
+// drawings of any kind, SciPy calls a function in Python. The numbers of
+// evaluations compare methods, whatever a call costs.
 package main
 
 import (
 	"bytes"
-	"cmp"
 	_ "embed"
+	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"os/exec"
-	"path/filepath"
+	"slices"
 	"strconv"
-	"strings"
 	"time"
-
-	"gonum.org/v1/gonum/interp"
-
-	"example.com/wheelrate/airspring"
-	"example.com/wheelrate/linkage"
-	"example.com/wheelrate/linkage/mechanism"
-	"example.com/wheelrate/spring"
-	"example.com/wheelrate/units"
 )
 
-//go:embed solver/poses.c
-var posesC []byte
-
 //go:embed peers.py
-var peersPy []byte
+var peersPy string
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
@@ -49,9 +39,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.Usage = func() {
 		fmt.Fprint(stderr, `usage: peers
 
-Measures the library against libslvs, SciPy and gonum in one run and
-prints how many times as long each of them takes. .ci/peers/run.sh installs
-them first.
+Measures the library against libslvs, SciPy and gonum in one run and prints
+how many times as long each of them takes. .ci/peers/run.sh installs them
+first.
 
 example:
   .ci/peers/run.sh
@@ -74,39 +64,95 @@ example:
 	return 0
 }
 
-// compare runs every comparison and prints its line.
-func compare(w io.Writer) error {
-	folder, err := os.MkdirTemp("", "peers")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(folder)
-	source, program := filepath.Join(folder, "poses.c"), filepath.Join(folder, "poses")
-	script := filepath.Join(folder, "peers.py")
-	if err := errors.Join(os.WriteFile(source, posesC, 0o600), os.WriteFile(script, peersPy, 0o600)); err != nil {
-		return err
-	}
-	if out, err := exec.Command("gcc", "-O2", "-o", program, source, "-lslvs").CombinedOutput(); err != nil {
-		return fmt.Errorf("compiling against libslvs: %w\n%s", err, out)
-	}
-	fmt.Fprintf(w, "%-34s %-30s %9s  %s\n", "work", "against", "times", "results agree to")
-	for _, m := range []struct {
-		name string
-		m    mechanism.Spec
-	}{{"pose of a four-bar, closed form", fourBar()}, {"pose of short links, general", shortLinks()}} {
-		if err := againstSolver(w, m.name, m.m, program); err != nil {
-			return fmt.Errorf("%s: %w", m.name, err)
-		}
-	}
-	if err := againstGlobal(w); err != nil {
-		return err
-	}
-	return againstSciPy(w, script)
+// answer is what a program makes of a piece of work.
+type answer struct {
+	Values      []float64 `json:"values"`
+	NS          float64   `json:"ns"`
+	Evaluations int       `json:"evaluations"` // of the function; 0 where they are not known, or the work has none
 }
 
-// line prints one ratio, and how far the results are apart.
-func line(w io.Writer, work, against string, ours, theirs, apart float64) {
-	fmt.Fprintf(w, "%-34s %-30s %9s  %.0e\n", work, against, figures(theirs/ours), apart)
+// comparison is a piece of work as it was done by the library and by its peers.
+type comparison struct {
+	work   string
+	want   []float64 // the right values, or the library's, which the peers' are held against
+	within float64   // how far from these a value may be
+	// search is set where a peer may end at another minimum. The value is then how much remains, and the
+	// library's exceeds a peer's by no more than within.
+	search bool
+
+	ours  answer
+	peers map[string]answer
+}
+
+// comparisons are all pieces of work, in the order of the table.
+var comparisons = []func() (comparison, error){
+	fourBarPoses, shortLinkPoses, tableLookups, splinesOfTables, fitsOfReadings, fitsOfChambers, travelsAtLoads, rides, steeperPivots, lowerPivots,
+}
+
+// compare runs every comparison and prints its lines.
+func compare(w io.Writer) error {
+	fmt.Fprintln(w, "| work | against | times as long | evaluations, ours : theirs | error, ours : theirs |")
+	fmt.Fprintln(w, "|---|---|--:|--:|--:|")
+	for _, measure := range comparisons {
+		c, err := measure()
+		if err == nil {
+			err = c.check()
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", c.work, err)
+		}
+		c.write(w)
+	}
+	return nil
+}
+
+// apart returns the greatest difference of an answer's values from those wanted, NaN if there are
+// more or fewer of them.
+func (c comparison) apart(a answer) float64 {
+	if len(a.Values) != len(c.want) {
+		return math.NaN()
+	}
+	worst := 0.0
+	for i, v := range a.Values {
+		worst = max(worst, math.Abs(v-c.want[i]))
+	}
+	return worst
+}
+
+// check returns an error if an answer is further from the right one than permitted.
+func (c comparison) check() error {
+	own := c.apart(c.ours)
+	for name, a := range c.peers {
+		theirs := c.apart(a)
+		switch {
+		case c.search && !(own <= theirs+c.within):
+			return fmt.Errorf("%s ends at %v, and the library at %v", name, theirs, own)
+		case !c.search && !(max(own, theirs) <= c.within):
+			return fmt.Errorf("the library is off by %v and %s by %v, want at most %v", own, name, theirs, c.within)
+		}
+	}
+	return nil
+}
+
+// write prints a line for each peer.
+func (c comparison) write(w io.Writer) {
+	evaluations := func(a answer) string {
+		if a.Evaluations == 0 {
+			return "–"
+		}
+		return strconv.Itoa(a.Evaluations)
+	}
+	off := func(a answer) string {
+		if c.apart(a) == 0 {
+			return "–"
+		}
+		return fmt.Sprintf("%.0e", c.apart(a))
+	}
+	for _, name := range slices.Sorted(maps.Keys(c.peers)) {
+		a := c.peers[name]
+		fmt.Fprintf(w, "| %s | %s | %s | %s : %s | %s : %s |\n",
+			c.work, name, figures(a.NS/c.ours.NS), evaluations(c.ours), evaluations(a), off(c.ours), off(a))
+	}
 }
 
 // figures prints a ratio with two figures, which is more than is repeatable.
@@ -118,207 +164,39 @@ func figures(v float64) string {
 	return fmt.Sprintf("%.0f", math.Round(v/scale)*scale)
 }
 
-// each returns the least time of one of n pieces of work, ns.
-func each(n int, do func()) float64 {
-	best := math.Inf(1)
-	for range 7 {
+// timed returns the answer of solve, its values and its evaluations, and the least time of seven
+// batches of it, or of fewer once they have taken half a second.
+func timed(solve func() ([]float64, int)) answer {
+	best, batch := math.Inf(1), 1
+	var a answer
+	for begun, runs := time.Now(), 0; runs < 7 && (runs == 0 || time.Since(begun) < time.Second/2); runs++ {
 		start := time.Now()
-		do()
-		best = min(best, float64(time.Since(start))/float64(n))
+		for range batch {
+			a.Values, a.Evaluations = solve()
+		}
+		took := float64(time.Since(start))
+		best = min(best, took/float64(batch))
+		batch = max(1, int(5e6/best))
 	}
-	return best
+	a.NS = best
+	return a
 }
 
-// againstSolver measures poses, there and back over the stroke, against
-// libslvs, which is given the same points and distances and solves for places
-// only; ours come with all rates.
-func againstSolver(w io.Writer, name string, m mechanism.Spec, program string) error {
-	k, err := mechanism.New(m)
+// askSciPy returns what SciPy's methods answer to a piece of work of peers.py.
+func askSciPy(work string, data any) (map[string]answer, error) {
+	question, err := json.Marshal(data)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	sum := 0.0
-	ours := each(401, func() {
-		sum = 0
-		for i := range 401 {
-			p := k.Pose(m.Stroke * units.Length(min(i, 400-i)) / 200)
-			sum += p.Axle[1].Millimetres()
-		}
-	})
-	theirs, theirSum := math.Inf(1), 0.0
-	for range 5 {
-		c := exec.Command(program)
-		c.Stdin = strings.NewReader(drawing(m))
-		out, err := c.Output()
-		if err != nil {
-			return err
-		}
-		var ns float64
-		if _, err := fmt.Sscan(string(out), &ns, &theirSum); err != nil {
-			return err
-		}
-		theirs = min(theirs, ns)
+	var out, complaint bytes.Buffer
+	c := exec.Command("/usr/bin/python3", "-c", peersPy, work)
+	c.Stdin, c.Stdout, c.Stderr = bytes.NewReader(question), &out, &complaint
+	if err := c.Run(); err != nil {
+		return nil, fmt.Errorf("SciPy: %w\n%s", err, complaint.String())
 	}
-	line(w, name, "libslvs, places only", ours, theirs, math.Abs(sum-theirSum)/math.Abs(sum))
-	return nil
-}
-
-// drawing writes a mechanism as points and distances, the axle last.
-func drawing(m mechanism.Spec) string {
-	var names []string
-	for name := range m.Points {
-		if name != m.Axle {
-			names = append(names, name)
-		}
+	var answers map[string]answer
+	if err := json.Unmarshal(out.Bytes(), &answers); err != nil {
+		return nil, fmt.Errorf("SciPy: %w", err)
 	}
-	names = append(names, m.Axle)
-	number := map[string]int{}
-	var b bytes.Buffer
-	fmt.Fprintln(&b, len(names))
-	for i, name := range names {
-		number[name] = i
-		fixed := 0
-		for _, p := range m.Bodies[mechanism.Frame] {
-			if p == name {
-				fixed = 1
-			}
-		}
-		fmt.Fprintln(&b, exact(m.Points[name][0].Millimetres()), exact(m.Points[name][1].Millimetres()), fixed)
-	}
-	type pair struct{ a, b string }
-	pairs := []pair{{m.Shock[0], m.Shock[1]}}
-	for body, points := range m.Bodies {
-		if body == mechanism.Frame {
-			continue
-		}
-		for i, p := range points[1:] { // a triangulation
-			pairs = append(pairs, pair{points[0], p})
-			if i > 0 {
-				pairs = append(pairs, pair{points[1], p})
-			}
-		}
-	}
-	fmt.Fprintln(&b, len(pairs))
-	for _, p := range pairs {
-		d := math.Hypot(float64(m.Points[p.a][0]-m.Points[p.b][0]), float64(m.Points[p.a][1]-m.Points[p.b][1]))
-		fmt.Fprintln(&b, number[p.a], number[p.b], exact(1e3*d))
-	}
-	fmt.Fprintln(&b, exact(m.Stroke.Millimetres()))
-	return b.String()
-}
-
-func exact(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-
-// againstSciPy measures look-ups and roots against SciPy and gonum/interp.
-func againstSciPy(w io.Writer, script string) error {
-	out, err := exec.Command("/usr/bin/python3", script).Output()
-	if err != nil {
-		return fmt.Errorf("SciPy: %w", err)
-	}
-	peer := map[string][2]float64{}
-	for _, l := range strings.Split(strings.TrimSpace(string(out)), "\n") {
-		f := strings.Split(l, ";")
-		if len(f) != 3 {
-			return fmt.Errorf("SciPy: %q", l)
-		}
-		ns, err1 := strconv.ParseFloat(f[1], 64)
-		sum, err2 := strconv.ParseFloat(f[2], 64)
-		if err := cmp.Or(err1, err2); err != nil {
-			return err
-		}
-		peer[f[0]] = [2]float64{ns, sum}
-	}
-
-	// The table that the script makes, too.
-	var t linkage.Table
-	xs, ys := make([]float64, 14), make([]float64, 14)
-	for i := range xs {
-		s := 5 * float64(i)
-		xs[i], ys[i] = s, 2.95*s-0.00425*s*s
-		t.Stroke = append(t.Stroke, units.Length(s)*units.Millimetre)
-		t.Travel = append(t.Travel, units.Length(ys[i])*units.Millimetre)
-	}
-	curve, err := linkage.NewTable(t)
-	if err != nil {
-		return err
-	}
-	var raw interp.FritschButland
-	if err := raw.Fit(xs, ys); err != nil {
-		return err
-	}
-	at := make([]float64, 1024)
-	for i := range at {
-		at[i] = 65 * float64(i*619%1024) / 1024
-	}
-	sum, rawSum := 0.0, 0.0
-	ours := each(100*len(at), func() {
-		for range 100 {
-			sum = 0
-			for _, x := range at {
-				sum += curve.LeverRatio(units.Length(x) * units.Millimetre)
-			}
-		}
-	})
-	theirs := each(100*len(at), func() {
-		for range 100 {
-			rawSum = 0
-			for _, x := range at {
-				rawSum += raw.PredictDerivative(x)
-			}
-		}
-	})
-	apart := func(other, own float64) float64 { return math.Abs(other-own) / math.Abs(own) }
-	line(w, "lever ratio in a table", "gonum/interp", ours, theirs, apart(rawSum, sum))
-	p := peer["one by one"]
-	line(w, "lever ratio in a table", "SciPy, one by one", ours, p[0], apart(p[1], sum))
-	p = peer["all at once"]
-	line(w, "lever ratio in a table", "SciPy, 1024 at once", ours, p[0], apart(p[1], sum))
-
-	air, err := airspring.New(airspring.Spec{
-		Bore: 34 * units.Millimetre, Travel: 160 * units.Millimetre, PositiveVolume: 190 * units.CubicCentimetre,
-		Fill: units.BarGauge(5.5), Ambient: units.StandardAtmosphere, Exponent: 1.3,
-	})
-	if err != nil {
-		return err
-	}
-	low, high := air.Force(0), air.Force(air.Travel())
-	failed := error(nil)
-	ours = each(200, func() {
-		sum = 0
-		for i := range 200 {
-			x, err := spring.Settle(air, low+(high-low)*units.Force(i+1)/202)
-			failed = cmp.Or(failed, err)
-			sum += float64(x)
-		}
-	})
-	p = peer["roots"]
-	line(w, "travel of an air spring at a load", "SciPy's brentq", ours, p[0], apart(p[1], sum))
-	return failed
-}
-
-func at(x, y float64) mechanism.Point {
-	return mechanism.Point{units.Length(x) * units.Millimetre, units.Length(y) * units.Millimetre}
-}
-
-// fourBar is an invented four-bar with its axle on the coupler.
-func fourBar() mechanism.Spec {
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"M": at(14, 53), "H": at(-390, 32), "A": at(-437, 30), "T": at(-144, 387), "R": at(-20, 302), "S1": at(52, 330), "S2": at(36, 113),
-		},
-		Bodies: map[string][]string{"frame": {"M", "R", "S2"}, "chainstay": {"M", "H"}, "seatstay": {"H", "T", "A"}, "rocker": {"T", "R", "S1"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 62.5 * units.Millimetre,
-	}
-}
-
-// shortLinks is an invented rear triangle on two short links, the shock on the
-// triangle, which takes the general solver.
-func shortLinks() mechanism.Spec {
-	return mechanism.Spec{
-		Points: map[string]mechanism.Point{
-			"M1": at(-2, 75), "U1": at(-26, 228), "S2": at(159, 348), "M2": at(-64, 42), "U2": at(-115, 328), "A": at(-437, 24), "S1": at(-42, 275),
-		},
-		Bodies: map[string][]string{"frame": {"M1", "U1", "S2"}, "lower": {"M1", "M2"}, "triangle": {"M2", "U2", "A", "S1"}, "upper": {"U1", "U2"}},
-		Axle:   "A", Shock: [2]string{"S1", "S2"}, Stroke: 52.5 * units.Millimetre,
-	}
+	return answers, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 )
@@ -42,17 +43,76 @@ func TestDrawing(t *testing.T) {
 	}
 }
 
-// No global method finds better pivots in a hundred times the work.
-func TestPivotsAreThoseOfGlobalMethods(t *testing.T) {
+// All programs come to the same answers, within what each piece of work permits, and no search finds better
+// pivots than ours in up to a hundred times the work.
+func TestAnswersAgree(t *testing.T) {
 	var out bytes.Buffer
-	if err := againstGlobal(&out); err != nil || strings.Count(out.String(), "\n") != 4 {
-		t.Errorf("%v\n%s", err, out.String())
+	if err := compare(&out); err != nil {
+		t.Fatal(err)
 	}
 	t.Log(out.String())
+	for _, peer := range []string{"libslvs", "gonum", "SciPy", "random"} {
+		if !strings.Contains(out.String(), peer) {
+			t.Errorf("no line for %s", peer)
+		}
+	}
+	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
+	if len(lines) != 2+2+3+3+2+4+2+2+2*5 {
+		t.Errorf("%d lines", len(lines))
+	}
+	for _, l := range lines {
+		if strings.Count(l, "|") != 6 || strings.Contains(l, "NaN") || strings.Contains(l, "Inf") {
+			t.Errorf("line %q", l)
+		}
+	}
+}
+
+func TestWrongAnswersAreRefused(t *testing.T) {
+	for _, test := range []struct {
+		what         string
+		ours, theirs []float64
+		search, ok   bool
+	}{
+		{"both right", []float64{1, 2}, []float64{1, 2.09}, false, true},
+		{"the library off", []float64{1, 2.2}, []float64{1, 2}, false, false},
+		{"the peer off", []float64{1, 2}, []float64{0.8, 2}, false, false},
+		{"a value missing", []float64{1, 2}, []float64{1}, false, false},
+		{"NaN", []float64{1, math.NaN()}, []float64{1, 2}, false, false},
+		{"a peer's worse minimum", []float64{1, 2.5}, []float64{1, 3}, true, true},
+		{"a peer's better minimum", []float64{1, 2.5}, []float64{1, 2.3}, true, false},
+		{"a minimum as good", []float64{1, 2.35}, []float64{1, 2.3}, true, true},
+	} {
+		c := comparison{want: []float64{1, 2}, within: 0.1, search: test.search, ours: answer{Values: test.ours}, peers: map[string]answer{"other": {Values: test.theirs}}}
+		if err := c.check(); (err == nil) != test.ok {
+			t.Errorf("%s: %v", test.what, err)
+		}
+	}
+}
+
+func TestLines(t *testing.T) {
+	c := comparison{
+		work: "sum", want: []float64{3}, ours: answer{Values: []float64{3}, NS: 20, Evaluations: 7},
+		peers: map[string]answer{"b": {Values: []float64{3.25}, NS: 50}, "a": {Values: []float64{2.875}, NS: 10, Evaluations: 9}},
+	}
+	var out bytes.Buffer
+	c.write(&out)
+	if want := "| sum | a | 0.5 | 7 : 9 | – : 1e-01 |\n| sum | b | 2.5 | 7 : – | – : 2e-01 |\n"; out.String() != want {
+		t.Errorf("%q, want %q", out.String(), want)
+	}
+}
+
+// What SciPy does not know, or does not get, is an error with what Python says.
+func TestSciPyComplains(t *testing.T) {
+	if _, err := askSciPy("unknown", nil); err == nil || !strings.Contains(err.Error(), "KeyError: 'unknown'") {
+		t.Error(err)
+	}
+	if _, err := askSciPy("roots", math.NaN()); err == nil {
+		t.Error("NaN is asked for")
+	}
 }
 
 func TestFigures(t *testing.T) {
-	for v, want := range map[float64]string{1.649: "1.6", 12.4: "12", 1139: "1100", 99.6: "100"} {
+	for v, want := range map[float64]string{1.649: "1.6", 12.4: "12", 1139: "1100", 99.6: "100", 9.96: "10", 0.257: "0.26"} {
 		if got := figures(v); got != want {
 			t.Errorf("%v: %s, want %s", v, got, want)
 		}

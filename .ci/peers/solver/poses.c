@@ -3,7 +3,7 @@
  * Standard input: points (how many; x, y and 1 where fixed), distances (how
  * many; two points and how far apart), and how far the first of them shrinks.
  * Goes there and back in 200 steps of it, each from the pose before, and prints
- * the nanoseconds a pose and the sum of the places of the last point's y.
+ * the nanoseconds of all 401 poses, and the last point's y in each of them.
  */
 #include <stdint.h>
 #include <stdio.h>
@@ -55,7 +55,7 @@ int main(void) {
 	if (scanf("%lf", &stroke) != 1) return 1;
 	Slvs_hConstraint failed[200];
 	const double length = sys.constraint[0].valA;
-	double sum = 0;
+	double y[401];
 	const double start = now();
 	for (int i = 0; i <= 400; i++) {
 		const int at = i <= 200 ? i : 400 - i;
@@ -64,8 +64,9 @@ int main(void) {
 		sys.faileds = 200;
 		Slvs_Solve(&sys, MOVING);
 		if (sys.result != SLVS_RESULT_OKAY) return 1;
-		sum += sys.param[8 + 2 * (points - 1)].val;
+		y[i] = sys.param[8 + 2 * (points - 1)].val;
 	}
-	printf("%.17g %.17g\n", (now() - start) / 401, sum);
+	printf("%.17g\n", now() - start);
+	for (int i = 0; i <= 400; i++) printf("%.17g\n", y[i]);
 	return 0;
 }

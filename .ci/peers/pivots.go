@@ -63,7 +63,7 @@ func miss(s pivots.Search, x []float64) float64 {
 }
 
 func steeperPivots() (comparison, error) { return searches("pivots for a steeper curve", 1.03, 0.97) }
-func lowerPivots() (comparison, error) { return searches("pivots for a lower curve", 0.97, 0.99) }
+func lowerPivots() (comparison, error)   { return searches("pivots for a lower curve", 0.97, 0.99) }
 
 // searches holds the search for six coordinates of pivots against general searches of the same sum of
 // squares. The local ones go from 16 places, as ours does; the global ones try 20 000 mechanisms at

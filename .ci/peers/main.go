@@ -57,7 +57,7 @@ example:
 		flags.Usage()
 		return 2
 	}
-	if err := compare(stdout); err != nil {
+	if err := compare(stdout, comparisons); err != nil {
 		fmt.Fprintln(stderr, "peers:", err)
 		return 1
 	}
@@ -89,8 +89,8 @@ var comparisons = []func() (comparison, error){
 	fourBarPoses, shortLinkPoses, tableLookups, splinesOfTables, fitsOfReadings, fitsOfChambers, travelsAtLoads, rides, steeperPivots, lowerPivots,
 }
 
-// compare runs every comparison and prints its lines.
-func compare(w io.Writer) error {
+// compare makes comparisons and prints their lines.
+func compare(w io.Writer, comparisons []func() (comparison, error)) error {
 	fmt.Fprintln(w, "| work | against | times as long | evaluations, ours : theirs | error, ours : theirs |")
 	fmt.Fprintln(w, "|---|---|--:|--:|--:|")
 	for _, measure := range comparisons {

@@ -2,18 +2,26 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"strings"
 	"testing"
+	"testing/synctest"
+	"time"
 )
 
 func TestCalls(t *testing.T) {
 	for _, c := range []struct {
 		args []string
 		want int
-	}{{[]string{"-h"}, 0}, {[]string{"-what"}, 2}, {[]string{"more"}, 2}} {
+		says string
+	}{
+		{[]string{"-h"}, 0, "usage: peers\n"},
+		{[]string{"-what"}, 2, "flag provided but not defined: -what\nusage: peers\n"},
+		{[]string{"more"}, 2, "usage: peers\n"},
+	} {
 		var out, errs bytes.Buffer
-		if got := run(c.args, &out, &errs); got != c.want || errs.Len() == 0 {
+		if got := run(c.args, &out, &errs); got != c.want || !strings.HasPrefix(errs.String(), c.says) || out.Len() > 0 {
 			t.Errorf("%v: exit %d, want %d; %q", c.args, got, c.want, errs.String())
 		}
 	}
@@ -47,7 +55,7 @@ func TestDrawing(t *testing.T) {
 // pivots than ours in up to a hundred times the work.
 func TestAnswersAgree(t *testing.T) {
 	var out bytes.Buffer
-	if err := compare(&out); err != nil {
+	if err := compare(&out, comparisons); err != nil {
 		t.Fatal(err)
 	}
 	t.Log(out.String())
@@ -73,16 +81,16 @@ func TestWrongAnswersAreRefused(t *testing.T) {
 		ours, theirs []float64
 		search, ok   bool
 	}{
-		{"both right", []float64{1, 2}, []float64{1, 2.09}, false, true},
+		{"both right", []float64{1, 2}, []float64{1, 2.125}, false, true},
 		{"the library off", []float64{1, 2.2}, []float64{1, 2}, false, false},
 		{"the peer off", []float64{1, 2}, []float64{0.8, 2}, false, false},
 		{"a value missing", []float64{1, 2}, []float64{1}, false, false},
 		{"NaN", []float64{1, math.NaN()}, []float64{1, 2}, false, false},
 		{"a peer's worse minimum", []float64{1, 2.5}, []float64{1, 3}, true, true},
 		{"a peer's better minimum", []float64{1, 2.5}, []float64{1, 2.3}, true, false},
-		{"a minimum as good", []float64{1, 2.35}, []float64{1, 2.3}, true, true},
+		{"a minimum as good", []float64{1, 2.375}, []float64{1, 2.25}, true, true},
 	} {
-		c := comparison{want: []float64{1, 2}, within: 0.1, search: test.search, ours: answer{Values: test.ours}, peers: map[string]answer{"other": {Values: test.theirs}}}
+		c := comparison{want: []float64{1, 2}, within: 0.125, search: test.search, ours: answer{Values: test.ours}, peers: map[string]answer{"other": {Values: test.theirs}}}
 		if err := c.check(); (err == nil) != test.ok {
 			t.Errorf("%s: %v", test.what, err)
 		}
@@ -91,13 +99,73 @@ func TestWrongAnswersAreRefused(t *testing.T) {
 
 func TestLines(t *testing.T) {
 	c := comparison{
-		work: "sum", want: []float64{3}, ours: answer{Values: []float64{3}, NS: 20, Evaluations: 7},
+		work: "sum", want: []float64{3}, within: 1, ours: answer{Values: []float64{3}, NS: 20, Evaluations: 7},
 		peers: map[string]answer{"b": {Values: []float64{3.25}, NS: 50}, "a": {Values: []float64{2.875}, NS: 10, Evaluations: 9}},
 	}
-	var out bytes.Buffer
-	c.write(&out)
-	if want := "| sum | a | 0.5 | 7 : 9 | – : 1e-01 |\n| sum | b | 2.5 | 7 : – | – : 2e-01 |\n"; out.String() != want {
-		t.Errorf("%q, want %q", out.String(), want)
+	head := "| work | against | times as long | evaluations, ours : theirs | error, ours : theirs |\n|---|---|--:|--:|--:|\n"
+	body := "| sum | a | 0.5 | 7 : 9 | – : 1e-01 |\n| sum | b | 2.5 | 7 : – | – : 2e-01 |\n"
+	wrong := c
+	wrong.work, wrong.within = "product", 0.1
+	failed := errors.New("no peer")
+	for _, test := range []struct {
+		second func() (comparison, error)
+		want   string
+	}{
+		{func() (comparison, error) { return c, nil }, ""},
+		{func() (comparison, error) { return wrong, nil }, "product: the library is off by 0"},
+		{func() (comparison, error) { return comparison{work: "product"}, failed }, "product: no peer"},
+	} {
+		var out bytes.Buffer
+		err := compare(&out, []func() (comparison, error){func() (comparison, error) { return c, nil }, test.second})
+		if test.want == "" {
+			if err != nil || out.String() != head+body+body {
+				t.Errorf("%v, %q, want %q", err, out.String(), head+body+body)
+			}
+		} else if err == nil || !strings.HasPrefix(err.Error(), test.want) || out.String() != head+body {
+			t.Errorf("%v, want %q; %q", err, test.want, out.String())
+		}
+	}
+}
+
+// Without a compiler in reach there is nothing to hold poses against.
+func TestMissingCompiler(t *testing.T) {
+	t.Setenv("PATH", "")
+	var out, errs bytes.Buffer
+	if got := run(nil, &out, &errs); got != 1 || !strings.HasPrefix(errs.String(), "peers: 401 poses of a four-bar, closed form: compiling against libslvs: ") {
+		t.Errorf("exit %d, %q", got, errs.String())
+	}
+}
+
+// On a clock of its own: seven batches of about 5 ms, fewer once they have taken half a second, and of
+// these the one that took least.
+func TestTimed(t *testing.T) {
+	for _, test := range []struct {
+		first, later time.Duration
+		calls        int
+		least        time.Duration
+	}{
+		{time.Millisecond, time.Millisecond, 1 + 6*5, time.Millisecond},
+		{time.Millisecond, time.Millisecond / 2, 1 + 5 + 5*10, time.Millisecond / 2},
+		{10 * time.Millisecond, 2 * time.Millisecond, 1 + 1 + 5*2, 2 * time.Millisecond},
+		{10 * time.Millisecond, 20 * time.Millisecond, 7, 10 * time.Millisecond},
+		{100 * time.Millisecond, 100 * time.Millisecond, 5, 100 * time.Millisecond},
+		{2 * time.Second, time.Second, 1, 2 * time.Second},
+	} {
+		synctest.Test(t, func(t *testing.T) {
+			calls := 0
+			a := timed(func() ([]float64, int) {
+				calls++
+				if calls == 1 {
+					time.Sleep(test.first)
+				} else {
+					time.Sleep(test.later)
+				}
+				return []float64{5}, 8
+			})
+			if calls != test.calls || a.NS != float64(test.least) || len(a.Values) != 1 || a.Values[0] != 5 || a.Evaluations != 8 {
+				t.Errorf("%v, then %v: %d calls, %+v", test.first, test.later, calls, a)
+			}
+		})
 	}
 }
 

@@ -78,7 +78,7 @@ func (h *VolumeHistory) check(c *units.Checker) {
 		own := c.Element("time", i)
 		// A picosecond keeps the speed of the volume finite.
 		if units.Between(&own, "", t, -1e6, 1e6) && i > 0 && !(t-h.Time[i-1] >= 1e-12) && h.Time[i-1] <= 1e6 {
-			own.Fail("", t, "1 ps or more after the time before it", units.ErrConflict)
+			own.Fail("", t, units.AtLeast(h.Time[i-1]+1e-12).With("1 ps after the time before it"), units.ErrConflict)
 		}
 	}
 	for i, v := range h.Volume {
@@ -187,7 +187,7 @@ func Oscillate(o Oscillation) (PressureLoop, error) {
 		widest = o.MeanVolume
 	}
 	if !(o.Amplitude > 0 && o.Amplitude < 0.99*widest) {
-		c.Fail("amplitude", o.Amplitude, "more than 0 and less than 0.99 of mean_volume", nil)
+		c.Fail("amplitude", o.Amplitude, units.MoreThan(0).And(units.LessThan(0.99*widest)).With("0.99 of mean_volume"), nil)
 	}
 	checkWarm(&c, o.Fill, o.Ambient, o.HeatRatio)
 	units.Between(&c, "omega_tau", o.OmegaTau, 1e-6, 1e6)

@@ -33,7 +33,7 @@ type PolytropicEnd struct {
 func Polytropic(g PolytropicChange) (PolytropicEnd, error) {
 	c := units.Checker{Package: "gas"}
 	if !(g.Pressure > 0 && g.Pressure <= 1e9) {
-		c.Fail("pressure", g.Pressure, "more than 0, up to 1e6 kPa(a)", nil)
+		c.Fail("pressure", g.Pressure, units.MoreThan(0).And(units.AtMost(units.AbsolutePressure(1e9))), nil)
 	}
 	units.Between(&c, "volume", g.Volume, 1e-12, 1e6)
 	units.Between(&c, "to_volume", g.ToVolume, 1e-12, 1e6)

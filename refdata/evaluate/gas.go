@@ -59,7 +59,7 @@ func airHold(c *units.Checker, in struct {
 	c.Add("", err)
 	for i, t := range in.After {
 		if !(t >= 0 && (t <= longest || in.Ramp == nil)) {
-			c.Fail(fmt.Sprintf("after[%d]", i), t, "0 or more, and with a ramp up to 1e6 s", nil)
+			c.Fail(fmt.Sprintf("after[%d]", i), t, units.AtLeast(0).With("and with a ramp at most 1e6 s"), nil)
 			break
 		}
 	}

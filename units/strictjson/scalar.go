@@ -70,13 +70,19 @@ func (p *plan) limits() units.Want {
 	bits := p.typ.Bits()
 	switch p.typ.Kind() {
 	case reflect.Float32:
-		return units.From(-math.MaxFloat32, math.MaxFloat32)
+		return saying("a number of at most 3.4e+38 either side of 0", units.From(-math.MaxFloat32, math.MaxFloat32))
 	case reflect.Float64:
-		return units.From(-math.MaxFloat64, math.MaxFloat64)
+		return saying("a number of at most 1.8e+308 either side of 0", units.From(-math.MaxFloat64, math.MaxFloat64))
 	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
-		return units.From(int64(-1)<<(bits-1), int64(math.MaxInt64)>>(64-bits))
+		return saying("a whole number %s", units.From(int64(-1)<<(bits-1), int64(math.MaxInt64)>>(64-bits)))
 	}
-	return units.From(0, uint64(math.MaxUint64)>>(64-bits))
+	return saying("a whole number %s", units.From(0, uint64(math.MaxUint64)>>(64-bits)))
+}
+
+// saying returns w with another text, in which %s stands for its own.
+func saying(text string, w units.Want) units.Want {
+	w.Text = strings.Replace(text, "%s", w.String(), 1)
+	return w
 }
 
 // wants are the JSON types of the shapes, in words.

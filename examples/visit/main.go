@@ -110,7 +110,7 @@ func start(path string) (*visit.Record, *setup.Job, error) {
 		job, err := setup.ReadJob(bytes.NewReader(text))
 		return nil, &job, units.At("job", err)
 	}
-	record, _, err := visit.ReadRecord(bytes.NewReader(text)) // what is marked, the visit asks for
+	record, _, err := visit.ReadRecord(bytes.NewReader(text)) // the visit names what is marked
 	return &record, nil, units.At("record", err)
 }
 

@@ -2,6 +2,8 @@ package setup
 
 import (
 	"cmp"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -67,7 +69,8 @@ type NamedStance struct {
 // ReadJob reads a job as JSON, at most [JobLimit] bytes. Units may be spelled as people do, and a
 // fraction may be given as "20 %"; see package strictjson. One error names every unknown or repeated
 // field, wrong type and missing unit ([units.Fields]), and with them whatever else [Job.Check] finds;
-// text after the job is refused. The values of a job that could be decoded whole are checked by Check
+// text after the job is refused. Of a job of a later schema the schema alone is named, by an error of class
+// [units.ErrNewer]. The values of a job that could be decoded whole are checked by Check
 // and [NewSheet] alone.
 func ReadJob(r io.Reader) (Job, error) {
 	var j Job
@@ -75,11 +78,21 @@ func ReadJob(r io.Reader) (Job, error) {
 	if err != nil {
 		return j, err
 	}
+	var head struct {
+		Schema string `json:"schema"`
+	}
+	c := units.Checker{Package: "job"}
+	if json.Unmarshal(text, &head) == nil && head.Schema != "" {
+		units.Schema(&c, head.Schema, JobSchema)
+	}
+	if err := c.Err(); errors.Is(err, units.ErrNewer) {
+		return j, err
+	}
 	read, err := strictjson.Salvage("job", text, strictjson.Rules{}, &j)
 	if err != nil || read.Join(nil) == nil {
 		return j, err
 	}
-	c := units.Checker{Package: "sag"}
+	c = units.Checker{Package: "sag"}
 	j.Check(&c)
 	return j, read.Join(c.Err())
 }

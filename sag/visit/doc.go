@@ -45,8 +45,8 @@
 // there an unknown field is an error that names the field that was probably meant. A code that is not known
 // is refused in a job and marked in a record.
 //
-// Records are read for ever. What a stricter check refuses in one is marked, see [ReadRecord]; the next
-// visit asks for it.
+// Records are read for ever. What a stricter check refuses in one is marked, see [ReadRecord]. What needs it
+// refuses the record by that field, which is then to be corrected in the record.
 //
 // Not modelled: a rider who does not stand still, a tilted floor, springs that soften as they warm.
 package visit

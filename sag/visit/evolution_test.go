@@ -71,6 +71,7 @@ func TestNewerRecordsAreToldFromBadOnes(t *testing.T) {
 	}{
 		{"a later record", []string{"record/1", "record/2"}, []string{"schema"}},
 		{"a later record of another form", []string{"record/1", "record/2", `"82 kg"`, "82", `"note"`, `"tyres"`}, []string{"schema"}},
+		{"a later record with a number as its job", []string{"record/1", "record/2", `"job": {`, `"job": 3, "jib": {`}, []string{"schema"}},
 		{"a later job", []string{"job/1", "job/2"}, []string{"job.schema"}},
 		{"a later job of another form", []string{"job/1", "job/2", `"shelf": [`, `"shelf": [1,`}, []string{"job.schema"}},
 		{"fields of later", []string{`"date"`, `"tyres": {"front": 1}, "date"`, `"masses"`, `"rain": true, "masses"`, `"shelf": [`, `"steel": "", "shelf": [`},
@@ -114,10 +115,11 @@ func TestUnknownFieldsOfJobsAreTypos(t *testing.T) {
 	require.ErrorContains(t, err, "did you mean thread_pitch?")
 	require.NotContains(t, err.Error(), "later version")
 
-	later, err := setup.ReadJob(strings.NewReader(strings.Replace(demoText, "job/1", "job/2", 1)))
-	require.NoError(t, err)
-	_, err = setup.NewSheet(later)
-	require.ErrorIs(t, err, units.ErrNewer)
+	for _, form := range []string{demoText, `{"schema": "wheelrate/job/1", "masses": [1]}`} {
+		_, err = setup.ReadJob(strings.NewReader(strings.Replace(form, "job/1", "job/2", 1)))
+		require.ErrorIs(t, err, units.ErrNewer)
+		named(t, "a later job", err, "schema")
+	}
 }
 
 // What today's checks refuse is marked, and the rest of the record is there. What needs what is marked

@@ -18,7 +18,7 @@ func (r Record) Check(c *units.Checker) {
 	r.checkValues(c)
 }
 
-// checkForm records what no later check may refuse: another schema, and an extra that is no object.
+// checkForm records what is refused, not marked: another schema, and an extra that is no object.
 func (r Record) checkForm(c *units.Checker) {
 	units.Schema(c, r.Schema, RecordSchema)
 	if len(r.Extra) > 0 && !isObject(r.Extra) {

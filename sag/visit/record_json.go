@@ -44,7 +44,7 @@ func ReadRecord(in io.Reader) (r Record, marked []*units.FieldError, err error) 
 			_ = json.Compact(&tight, r.Extra) // checked as an object
 			r.Extra = tight.Bytes()
 		}
-		return r, units.Fields(values.Err()), nil
+		return r, units.Faults(values.Err()), nil
 	}
 	form.Add("", values.Err())
 	return Record{}, nil, read.Join(form.Err())
@@ -52,19 +52,18 @@ func ReadRecord(in io.Reader) (r Record, marked []*units.FieldError, err error) 
 
 // checkSchemas returns what is wrong with the schemas in a text, which may be of another form otherwise.
 func checkSchemas(text []byte) error {
-	var head struct {
-		Schema string `json:"schema"`
-		Job    struct {
-			Schema string `json:"schema"`
-		} `json:"job"`
+	type head struct {
+		Schema string          `json:"schema"`
+		Job    json.RawMessage `json:"job"`
 	}
-	if json.Unmarshal(text, &head) != nil {
+	var record, within head
+	if json.Unmarshal(text, &record) != nil {
 		return nil
 	}
 	c := units.Checker{Package: "record"}
-	units.Schema(&c, head.Schema, RecordSchema)
-	if job := c.Child("job"); head.Job.Schema != "" {
-		units.Schema(&job, head.Job.Schema, setup.JobSchema)
+	units.Schema(&c, record.Schema, RecordSchema)
+	if job := c.Child("job"); json.Unmarshal(record.Job, &within) == nil && within.Schema != "" {
+		units.Schema(&job, within.Schema, setup.JobSchema)
 	}
 	return c.Err()
 }

@@ -1,6 +1,9 @@
 package advice
 
 import (
+	"bytes"
+	"encoding/json"
+	"errors"
 	"io"
 	"slices"
 	"time"
@@ -88,6 +91,14 @@ func ReadVisit(r io.Reader, record *visit.Record, job *setup.Job) (Visit, error)
 	text, err := strictjson.ReadAll("visit", r, setup.JobLimit)
 	if err != nil {
 		return v, err
+	}
+	var within struct {
+		Record json.RawMessage `json:"record"`
+	}
+	if json.Unmarshal(text, &within) == nil && within.Record != nil {
+		if _, _, err := visit.ReadRecord(bytes.NewReader(within.Record)); errors.Is(err, units.ErrNewer) {
+			return v, units.At("record", err)
+		}
 	}
 	read, err := strictjson.Salvage("visit", text, strictjson.Rules{}, &v)
 	if err != nil {

@@ -470,6 +470,13 @@ func TestVisitsAreRefusedByField(t *testing.T) {
 	named(t, "text beside a job", err, "dates", "rear.felt")
 	_, err = advice.ReadVisit(strings.NewReader(`{"schema": "wheelrate/visit/1", "job": {}}`), &r, nil)
 	named(t, "a job beside a record", err, "record")
+
+	var newer bytes.Buffer
+	require.NoError(t, second(r.WriteTo(&newer)))
+	within := strings.Replace(newer.String(), `"date"`, `"rain": true, "date"`, 1)
+	_, err = advice.ReadVisit(strings.NewReader(`{"schema": "wheelrate/visit/1", "date": "2026-11-26", "record": `+within+`}`), nil, nil)
+	require.ErrorIs(t, err, units.ErrNewer)
+	named(t, "a record of a newer version", err, "record.rain")
 }
 
 // FuzzVisit: a visit has an answer of finite numbers whose next record can be written, or an error

@@ -257,7 +257,7 @@ func FuzzAnswer(f *testing.F) {
 		if !json.Valid(text) {
 			t.Errorf("%q gives %q", question, text)
 		}
-		if bytes.Contains(text, []byte(`"class":"defect"`)) {
+		if bytes.Contains(text, []byte(`"code":"defect"`)) {
 			t.Errorf("%q: %s", question, text)
 		}
 	})

@@ -246,7 +246,7 @@ func (m Masses) scaledShare(c *units.Checker) float64 {
 	}
 	q := float64(m.RearScale / m.Total())
 	if front && rear && !(q > 0 && q < 1) {
-		c.Fail("rear_scale", m.RearScale, "a reading of a scale beside front_scale, "+m.FrontScale.String(), units.ErrConflict)
+		c.Fail("rear_scale", m.RearScale, "a reading of a scale beside that of front_scale", units.ErrConflict)
 	}
 	return q
 }

@@ -21,12 +21,13 @@ type Faults struct {
 // Fault is one thing that is wrong with what was asked. [units.FieldError] writes it.
 type Fault struct {
 	// What is wrong, for programs: range, unit, syntax, missing, conflict or unknown of an input, or more
-	// exact, such as bottomed_out; defect of the library, and other. There may be new ones.
+	// exact, such as bottomed_out or undetermined; defect of the library, and other. There may be new ones.
 	Code    string `json:"code"`
 	Kind    string `json:"kind,omitempty"`    // the general code, where the code is a kind of it
 	Package string `json:"package,omitempty"` // the part of the library that refused it
 	Field   string `json:"field"`             // path of the field within what was given, such as rear.coil.rate; empty for all of it
 	Value   any    `json:"value,omitempty"`   // what was given; a quantity as text with its unit
+	Given   string `json:"given,omitempty"`   // the value in as few digits as people need, where value has more
 	Text    string `json:"want"`              // what would be accepted, in English
 	units.Want
 }
@@ -56,7 +57,7 @@ func TestFaultsMeetTheirSchema(t *testing.T) {
 
 // The schema has the very fields that a fault can have.
 func TestFaultsSchemaListsFields(t *testing.T) {
-	fault := units.FieldError{Package: "coil", Field: "rate", Value: 1 * units.Metre, Class: units.ErrNewer, Want: units.Want{
+	fault := units.FieldError{Package: "coil", Field: "rate", Value: units.Metre / 3, Class: units.ErrNewer, Want: units.Want{
 		Limits: []units.Limit{{Is: "at_most", Value: 2 * units.Metre, Of: "travel"}, {Is: "finite"}}, Counts: "springs",
 		OneOf: []string{"a"}, Needs: []string{"b"}, Without: []string{"c"}, Meant: []string{"d"},
 	}}

@@ -122,7 +122,12 @@ func (e *ParseError) Units() string {
 }
 
 // Unwrap returns the error's class, so that errors.Is finds it.
-func (e *ParseError) Unwrap() error { return e.Class }
+func (e *ParseError) Unwrap() error {
+	if e.Class == nil {
+		return nil
+	}
+	return e.Class
+}
 
 // parse parses "number unit". Without an error its result is finite. If exact is set, the unit must
 // be one of the symbols.

@@ -15,6 +15,7 @@ type fault struct {
 	Package string `json:"package,omitempty"`
 	Field   string `json:"field"`
 	Value   any    `json:"value,omitempty"`
+	Given   string `json:"given,omitempty"`
 	English string `json:"want"`
 	Want
 }
@@ -29,13 +30,16 @@ type fault struct {
 // "code" is that of the [Class], "other" for a fault without one. "kind" is the code of the general
 // class that it is a kind of, and left out where that is the same. "field" is the path, "" for the input
 // as a whole. "value" is what was given, left out where nothing was: a number, true or false, or a text; a
-// quantity is a text with its unit and all digits, what is not finite a text such as "NaN". "want" says
-// in English, in as few digits as needed, what "limits", "counts", "one_of", "needs", "without" and
-// "meant" say as data: those of [Want], each left out where it is empty. The value of a limit is written
-// as that of the field.
-func (e *FieldError) MarshalJSON() ([]byte, error) {
-	_, text := e.Texts()
-	f := fault{e.Class.Code(), "", e.Package, e.Field, plain(e.Value), text, e.Want}
+// quantity is a text with its unit and all digits, what is not finite a text such as "NaN". "given" is
+// the value in as few digits as needed, left out where "value" has no more. "want" says in English, in as few
+// digits, what "limits", "counts", "one_of", "needs", "without" and "meant" say as data: those of [Want], each
+// left out where it is empty. The value of a limit is written as that of the field.
+func (e FieldError) MarshalJSON() ([]byte, error) {
+	given, want := e.Texts()
+	if given == cut(fmt.Sprint(e.Value), mostValue) {
+		given = ""
+	}
+	f := fault{e.Class.Code(), "", e.Package, e.Field, plain(e.Value), given, want, e.Want}
 	if kind := e.Class.root().Code(); kind != f.Code {
 		f.Kind = kind
 	}
@@ -65,7 +69,7 @@ func plain(v any) any {
 }
 
 // UnmarshalJSON sets e to a fault that MarshalJSON wrote. Class and Want are as before for errors.Is and in
-// English; quantities are texts, and numbers are of type [json.Number].
+// English; quantities are texts with all their digits, and numbers are of type [json.Number].
 func (e *FieldError) UnmarshalJSON(text []byte) error {
 	var f fault
 	d := json.NewDecoder(bytes.NewReader(text))

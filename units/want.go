@@ -68,7 +68,8 @@ func (w Want) And(other Want) Want {
 	return w
 }
 
-// Of returns w with the name of the field or result that has the value of its last limit.
+// Of returns w with the name of the field or result that has the value of its last limit. It panics if w
+// has no limit.
 func (w Want) Of(name string) Want {
 	w.Limits = slices.Clone(w.Limits)
 	w.Limits[len(w.Limits)-1].Of = name

@@ -2870,12 +2870,14 @@ export type Energy = string;
 
 /** Fault is one thing that is wrong with what was asked. units.FieldError writes it. */
 export interface Fault {
-  /** What is wrong, for programs: range, unit, syntax, missing, conflict or unknown of an input, or more exact, such as bottomed_out; defect of the library, and other. There may be new ones. */
+  /** What is wrong, for programs: range, unit, syntax, missing, conflict or unknown of an input, or more exact, such as bottomed_out or undetermined; defect of the library, and other. There may be new ones. */
   code: string;
   /** what is counted, such as "springs", where value and limits are numbers of these */
   counts?: string;
   /** path of the field within what was given, such as rear.coil.rate; empty for all of it */
   field: string;
+  /** the value in as few digits as people need, where value has more */
+  given?: string;
   /** the general code, where the code is a kind of it */
   kind?: string;
   /** of a number or a quantity; all of them hold */

@@ -371,6 +371,7 @@ func TestFaults(t *testing.T) {
 		{"a column", strings.Replace(good, `"34.02 mm"`, `"34.02"`, 1), true, [][3]string{{"rear.curve.table.travel[2]", "34.02", "34.02 mm or 34.02 in?"}}},
 		{"missing", strings.Replace(good, `"rider_mass": "78 kg",`, "", 1), false, [][3]string{{"masses.rider_mass", "0 kg", "more than 0"}}},
 		{"a point of a table", strings.Replace(good, `"34.02 mm"`, `"4 mm"`, 1), false, [][3]string{{"rear.curve.table.travel[2]", "4 mm", "more than"}}},
+		{"as few digits as needed", strings.Replace(good, `"port_travel": "6 mm"`, `"port_travel": "77.77 in"`, 1), false, [][3]string{{"front.air.port_travel", "1975 mm", "less than travel 160 mm"}}},
 		{"no JSON", "what?", true, [][3]string{{"", "", "object"}}},
 		{"nothing", "", true, [][3]string{{"", "", ""}}},
 		{"unknown", strings.Replace(good, `"ambient"`, `"ambiant"`, 1), true, [][3]string{{"ambiant", "", "did you mean ambient?"}}},
@@ -382,7 +383,18 @@ func TestFaults(t *testing.T) {
 			}
 			for i, f := range a.Faults {
 				w := test.want[i]
-				value, want := f.Texts()
+				var shown struct {
+					Value any
+					Given string
+					Want  string
+				}
+				if text, err := json.Marshal(f); err != nil || json.Unmarshal(text, &shown) != nil {
+					t.Fatalf("%s, %v", text, err)
+				}
+				value, want := shown.Given, shown.Want // as the page shows it
+				if value == "" && shown.Value != nil {
+					value = fmt.Sprint(shown.Value)
+				}
 				if f.Field != w[0] || value != w[1] || !strings.Contains(want, w[2]) || want == "" {
 					t.Errorf("fault %v, want %q", f, w)
 				}

@@ -96,7 +96,7 @@ function lineAt(f, path, lineOf) {
 export function words(f, at) {
   const nothing = at && (at.dataset.path ? at.value.trim() === "" : !at.querySelector(":checked"));
   if (nothing) return `${at.dataset.path ? "nothing entered" : "not answered"}; want ${f.want}`;
-  return f.value !== undefined && f.value !== "" ? `${f.value}; want ${f.want}` : `want ${f.want}`;
+  return (f.given ?? f.value ?? "") !== "" ? `${f.given ?? f.value}; want ${f.want}` : `want ${f.want}`;
 }
 
 // own is what a field or a switch is called, and name says of which block as well.

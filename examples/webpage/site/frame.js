@@ -59,7 +59,7 @@ function typed() {
     return;
   }
   const faults = ask("wheelrateLinkage", text.value, withUnit($("within").value.trim(), "mm|in")).faults ?? [];
-  fault.textContent = faults.map((f) => `${f.field || "the mechanism"}: ${f.value === undefined ? "" : f.value + "; "}want ${f.want}`).join(". ");
+  fault.textContent = faults.map((f) => `${f.field || "the mechanism"}: ${(f.given ?? f.value ?? "") === "" ? "" : (f.given ?? f.value) + "; "}want ${f.want}`).join(". ");
   if (faults.length > 0) return;
   view.show(spec);
   keep();

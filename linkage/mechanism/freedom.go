@@ -22,16 +22,26 @@ func (l *layout) freedom(set int) int {
 		freedom -= 2 * max(others, 0)
 	}
 	for _, s := range l.slots {
-		freedom -= set >> s.pin.body & (set >> s.line.body) & 1
+		freedom -= l.has(set, l.holes[s.pin.hole-1].Point) & (set >> s.line.body)
 	}
 	return freedom
+}
+
+// has returns 1 if a point is one of a body of the set, or 0.
+func (l *layout) has(set int, point string) int {
+	for _, b := range l.owners[point] {
+		if set>>b&1 == 1 {
+			return 1
+		}
+	}
+	return 0
 }
 
 // overConstrained reports whether some of the bodies are over-constrained by themselves, or held where the
 // shock is between two of them. Then others are loose, where the count over all of them is 1.
 func (l *layout) overConstrained() bool {
 	for set := 1; set < 1<<len(l.bodies); set++ {
-		if l.freedom(set) < set>>l.shock.a.body&(set>>l.shock.b.body)&1 {
+		if l.freedom(set) < l.has(set, l.eyes[0])&l.has(set, l.eyes[1]) {
 			return true
 		}
 	}

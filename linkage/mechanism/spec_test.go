@@ -265,6 +265,19 @@ func TestOverConstrainedBodiesAreRefused(t *testing.T) {
 	}
 }
 
+// The bodies' names make no difference, nor which of them has an eye of the shock first.
+func TestOverConstrainedBodiesAreRefusedByAnyName(t *testing.T) {
+	for _, loose := range []string{"swing", "aswing"} {
+		_, err := mechanism.New(mechanism.Spec{
+			Points: map[string]mechanism.Point{"P": {0, 0.3}, "Q": {0.2, 0.35}, "A": {-0.05, 0.55}, "W": {-0.45, 0.35}, "S": {0.25, 0.6}},
+			Bodies: map[string][]string{mechanism.Frame: {"P", "Q", "S"}, "barm": {"P", "A"}, "cstrut": {"Q", "A"}, loose: {"A", "W"}},
+			Shock:  [2]string{"A", "S"}, Axle: "W", Stroke: 50 * units.Millimetre,
+		})
+		require.ErrorContains(t, err, "over-constrained in one place", loose)
+		refuses(t, err, "bodies")
+	}
+}
+
 // The same beside a body that only slots hold.
 func TestOverConstrainedBodiesBesideSlotsAreRefused(t *testing.T) {
 	m := spec("slider")

@@ -132,8 +132,10 @@ func (p *approximation) fit(h float64, a, middle, b *hermite.Jet) (hermite.Quint
 	slopeNoise := 10 * rounding / (h * h)
 	travelMost, ratioMost := p.exact*travelTolerance+rounding, p.exact*ratioTolerance+rounding/h
 	slopeMost := math.Sqrt(p.exact)*slopeTolerance*max(1, math.Abs(middle.Second)) + slopeNoise
-	// An error that is even about the middle shows in the slope there, an odd one in the ratio. An error c·u³(h−u)³ of the travel makes the greatest error of the
-	// ratio at 0.28 h and 0.72 h; it is h/7 times the error of the slope in the middle.
+	// misses returns the greatest error of q in the middle and at b, divided by its tolerance. An error that
+	// is even about the middle shows in the slope there, an odd one in the ratio. An error c·u³(h−u)³ of the
+	// travel makes the greatest error of the ratio at 0.28 h and 0.72 h; it is h/7 times that of the slope in
+	// the middle.
 	misses := func(q *hermite.Quintic) float64 {
 		slope := math.Abs(q.Second(h/2) - middle.Second)
 		return max(slope/slopeMost,

@@ -86,7 +86,7 @@ func TestRankingNeverContradictsItself(t *testing.T) {
 		}
 		alone, err := o.Recommend(load)
 		require.NoError(t, err)
-		if len(alone.Coil.Candidates) != 1 || !cmp.Equal(*alone.Spring(), a.Candidates[0]) || alone.State() != c.State() {
+		if len(alone.Coil.Candidates) != 1 || alone.Coil.Between != (fit.Neighbours{}) || !cmp.Equal(*alone.Spring(), a.Candidates[0]) || alone.State() != c.State() {
 			t.Fatalf("%+v is recommended of %+v, and %+v first", alone.Spring(), spec, a.Candidates[0])
 		}
 	}

@@ -22,8 +22,9 @@ func (s *Spec) Best(curve *linkage.Curve, load units.Force) int {
 	return -1
 }
 
-// Recommend is [Options.Choose] with the recommended spring as the only candidate. It takes about a third of
-// the time, as the bands of friction of the others are not worked out.
+// Recommend is [Options.Choose] with the recommended spring as the only candidate, and without the springs
+// between which the exact rate is. It takes about a third of the time, as the bands of friction of the others
+// are not worked out.
 func (o *Options) Recommend(load units.Force) (Choice, error) {
 	best := o.spec.Best(o.curve, load)
 	if best < 0 {
@@ -33,7 +34,7 @@ func (o *Options) Recommend(load units.Force) (Choice, error) {
 	one.spec.Coil = &Shelf{Springs: o.spec.Coil.Springs[best : best+1], Collar: o.spec.Coil.Collar}
 	choice, err := one.Choose(load)
 	if err == nil {
-		choice.Coil.Candidates[0].Index = best
+		choice.Coil.Candidates[0].Index, choice.Coil.Between = best, Neighbours{}
 	}
 	return choice, err
 }

@@ -1,8 +1,6 @@
 package evaluate
 
 import (
-	"math"
-
 	"example.com/wheelrate/sag"
 	"example.com/wheelrate/units"
 )
@@ -48,11 +46,14 @@ func implied(c *units.Checker, in struct {
 	Error    units.Length `json:"error"`
 	Friction units.Force  `json:"friction"`
 }) (loads [3]units.Force) {
-	end, full := in.build(c), units.Length(math.MaxFloat64)
+	end := in.build(c)
 	sag.CheckFriction(c, in.Friction)
-	if end.Curve != nil && end.Law != nil {
-		full = min(end.Law.Travel(), end.Curve.Stroke())
+	if end.Curve == nil || end.Law == nil {
+		units.Positive(c, "stroke", in.Stroke)
+		units.Positive(c, "error", in.Error)
+		return loads
 	}
+	full := min(end.Law.Travel(), end.Curve.Stroke())
 	if units.Inside(c, "stroke", in.Stroke, 0, full) {
 		units.Inside(c, "error", in.Error, 0, min(in.Stroke, full-in.Stroke))
 	} else {

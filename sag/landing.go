@@ -88,10 +88,7 @@ func (e End) CheckDamping(c *units.Checker, field string, value any, damping uni
 	}
 }
 
-const (
-	creep     = 1e-12 // of the fastest speed
-	stepError = 1e-11 // of the scale
-)
+const stepError = 1e-11 // of the scale
 
 // land solves the equation of motion for checked input.
 func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float64) (Landing, error) {
@@ -126,8 +123,8 @@ func land(wheel *linkage.WheelLaw, load units.Force, drop Drop, tolerance float6
 			s.At(t, at)
 			peak = max(peak, push(at))
 		}
-		// Overdamped, the wheel never quite stops: it creeps to its rest.
-		if creeps := now[speed] <= creep*fastest && push(now) >= float64(load); s.Event() < 0 && !creeps {
+		// Overdamped, the wheel never quite stops: it creeps to its rest, more slowly than the solver can tell.
+		if creeps := now[speed] <= tolerance*fastest && push(now) >= float64(load); s.Event() < 0 && !creeps {
 			continue
 		}
 		l := Landing{

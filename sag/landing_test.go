@@ -133,6 +133,21 @@ func TestLandingCreepsToItsRest(t *testing.T) {
 	near(t, "travel", float64(l.Travel), 600*6.25/80e3, 1e-7)
 }
 
+// From just overdamped to the most that is permitted, every fall ends, at rest where it is let down.
+func TestEveryPermittedDampingEndsTheFall(t *testing.T) {
+	end := made(newLoaded().end())
+	for i := range 40 {
+		damping := units.Damping(0.9+float64(i)/2) * sag.DampingFor(1, units.Stiffness(80e3/6.25), 600)
+		for _, drop := range []sag.Drop{{Damping: damping}, {Height: 0.3, Damping: damping}} {
+			for _, tolerance := range []float64{1e-11, 1e-9, 1e-5} {
+				l, err := end.LandWithin(600, drop, tolerance)
+				require.NoError(t, err, "%v to %v", drop, tolerance)
+				require.Positive(t, l.Travel)
+			}
+		}
+	}
+}
+
 // Let down on a spring whose preload pushes with just its load, or with more, the
 // wheel stays at full extension; with less, it goes down. 2 mm of 80 N/mm are
 // 160 N, 64 N at the wheel behind a ratio of 2.5. A push is never less than 0.

@@ -37,7 +37,7 @@ type Rest struct {
 // With a friction f at the spring the wheel may stop anywhere between the rests for spring forces
 // F_s + f and F_s − f, cut off at the ends of the travel. The frequency in Hz is √(k_w·g₀/load)/2π.
 //
-// Every error is a [units.FieldError]. A load below the wheel force at full extension gives one of class
+// Every error is a [units.FieldError], or joins some. A load below the wheel force at full extension gives one of class
 // [spring.ErrToppedOut], and one above that at full travel [spring.ErrBottomedOut], with the load and
 // both forces. A law whose force jumps past the load, or is not a number in between, gives
 // [spring.ErrLaw].

@@ -39,7 +39,8 @@ func (e SheetEnd) fitted() fit.Spec {
 	return spec
 }
 
-// exactly returns how what puts an end exactly on target changes with another load or spec; nothing if nothing does.
+// exactly returns how what puts an end exactly on target changes with another load or
+// spec; nothing if no such spring or fill is known.
 func (e SheetEnd) exactly(load units.Force, spec fit.Spec, with string) []Effect {
 	f, target := Effect{End: e.Axle, With: with}, sag.Target{Load: load, Sag: spec.Sag}
 	var err error

@@ -42,7 +42,7 @@ func NewFunction(stroke units.Length, f func(s units.Length) (travel units.Lengt
 	if err := c.Err(); err != nil {
 		return nil, err
 	}
-	return approximate("function", float64(stroke), 0, func(s float64) way {
+	return approximate("function", "a smooth function, its ratio and slope its derivatives", float64(stroke), 0, func(s float64) way {
 		w, r, g := f(units.Length(s))
 		return way{up: hermite.Jet{Value: float64(w), Slope: r, Second: float64(g)}}
 	})
@@ -56,7 +56,7 @@ func Compile(m *mechanism.Mechanism) (*Curve, error) {
 	}
 	axle := m.Pose(0).Axle
 	scale := float64(m.ShockLength()) + math.Abs(float64(axle[0])) + math.Abs(float64(axle[1]))
-	return approximate("stroke", float64(m.Stroke()), scale, func(s float64) way {
+	return approximate("stroke", "a stroke over which the axle moves smoothly", float64(m.Stroke()), scale, func(s float64) way {
 		p := m.Pose(units.Length(s))
 		return way{
 			up:      hermite.Jet{Value: float64(p.Travel), Slope: p.LeverRatio, Second: float64(p.LeverRatioSlope)},
@@ -77,9 +77,10 @@ type approximation struct {
 	exact         float64 // a factor of the tolerances, of that of the slope its root
 }
 
-// approximate returns the curve of f, or an error that names field. F computes with
-// lengths up to scale, in m, whose rounding is in its values.
-func approximate(field string, stroke, scale float64, f func(s float64) way) (*Curve, error) {
+// approximate returns the curve of f, or an error that names field. Of an f that is not smooth
+// it says that smooth is wanted. F computes with lengths up to scale, in m, whose rounding is in its
+// values.
+func approximate(field, smooth string, stroke, scale float64, f func(s float64) way) (*Curve, error) {
 	fail := func(format string, args ...any) (*Curve, error) {
 		return nil, &units.FieldError{Package: "linkage", Field: field, Want: units.Want{Text: fmt.Sprintf(format, args...)}, Class: units.ErrRange}
 	}
@@ -102,7 +103,7 @@ func approximate(field string, stroke, scale float64, f func(s float64) way) (*C
 		s, from = next, to
 	}
 	if a.missed {
-		return fail("a smooth function, its ratio and slope its derivatives")
+		return fail("%s", smooth)
 	}
 	return newCurve(a.pieces).ofUse(field, "a function with")
 }

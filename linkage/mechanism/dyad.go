@@ -43,7 +43,7 @@ func newClosedForm(l *layout, t *tree) *closedForm {
 	known := make([]bool, shock+1)
 	known[0] = true
 	// anchor returns a pivot, away from c, that joins an unknown body to a known one, as a point of that; the
-	// body -1 if there is none.
+	// body -1 without one.
 	anchor := func(body int, c complex128) pin {
 		for _, name := range names {
 			i := slices.IndexFunc(owners[name], func(other int) bool { return known[other] && other != shock })

@@ -160,7 +160,7 @@ func wheelForces(c *units.Checker, in struct {
 	units.Between(c, "damping_at_shock", in.AtShock, 0, 1e9)
 	units.Between(c, "stops", in.Stops, 0, 1e12)
 	if len(in.Speed) != len(in.Travel) {
-		c.Fail("speed", len(in.Speed), "as many as travels", units.ErrConflict)
+		c.Fail("speed", len(in.Speed), units.Exactly(len(in.Travel)).Of("travel").Count("speeds"), units.ErrConflict)
 	}
 	for i, travel := range in.Travel {
 		own := c.Element("travel", i)

@@ -130,7 +130,7 @@ func TestClassesHaveCodes(t *testing.T) {
 		t.Error("an error without a class has one")
 	}
 	if none.Code() != "other" || none.Unwrap() != nil || (&units.FieldError{}).Unwrap() != nil {
-		t.Error("no class is one")
+		t.Error("without a class there is a code or a cause")
 	}
 }
 

@@ -71,6 +71,7 @@ func (e *end) land(o *outcome, stands sag.End, tolerance float64) {
 	}
 	drop := e.Drop
 	drop.Damping *= units.Damping(e.damping)
+	// With an error the height stays 0, and the answers of a landing are missing.
 	o.landing, _ = stands.LandWithin(o.state.Load, drop, tolerance)
 }
 
